@@ -27,8 +27,8 @@ CELLS = {
 # board's words, the electrodes' materials, what there is to predict (the same at both), the names of tests,
 # other tasks
 APART = (
-    ".fp-setup select, .fp-solutions, .fp-board, .fp-material, .fp-prediction .fp-option, "
-    ".fp-testing > .fp-options, .fp-inquiry, .fp-workshop, .fp-sweeps select"
+    ".fp-setup select, .fp-setup-line, .fp-solutions, .fp-board, .fp-material, .fp-prediction .fp-option, "
+    ".fp-testing > .fp-options, .fp-step-test .fp-options, .fp-inquiry, .fp-workshop, .fp-sweeps select"
 )
 # all words, attributes and values of fields in the document, hidden or not, and all inline data
 EVERYTHING = """(apart) => {
@@ -144,6 +144,7 @@ def test_what_was_put_into_the_cell_may_be_named(words):
 
 def test_while_the_class_is_asked_nothing_names_what_forms(visit):
     seen = visit(f"demonstrate?cells={';'.join(CELLS)}")
+    seen.all_controls()
     leaks = {}
 
     def look(cell, when, products):
@@ -180,6 +181,7 @@ def test_while_the_class_is_asked_nothing_names_what_forms(visit):
 
 def test_no_way_round_tells_a_class_that_is_asked(visit):
     seen = visit("demonstrate?cells=CuCl2;NaCl", viewport=LAPTOP, reduced_motion="no-preference")
+    seen.all_controls()
     page, products = seen.page, CELLS["CuCl2"]
     tab = lambda name: page.get_by_role("tab", name=name).click()  # noqa: E731
     tab("Explain")
@@ -231,8 +233,9 @@ def test_no_way_round_tells_a_class_that_is_asked(visit):
 
 def test_one_who_does_not_see_hears_what_is_seen_and_that_current_flows(visit):
     seen = visit("demonstrate?cells=NaCl")
+    seen.all_controls()
     happening = seen.page.get_by_role("region", name="What is happening")
-    live = happening.locator("[aria-live=polite]")
+    live = happening.locator(".fp-sentence[aria-live=polite]")
     expect(live).to_contain_text("The switch is open")
     seen.switch_on()
     expect(happening.get_by_role("status")).to_contain_text("Current flows: 3")
@@ -255,6 +258,7 @@ def test_one_who_does_not_see_hears_what_is_seen_and_that_current_flows(visit):
 
 def test_the_next_class_finds_nothing_and_a_slip_is_undone(visit):
     seen = visit("demonstrate?cells=NaCl")
+    seen.all_controls()
     cathode = seen.side_card("Cathode")
     cathode.get_by_label("sodium").check()
     seen.switch_on()
@@ -294,7 +298,7 @@ def test_two_cells_are_compared_when_both_may_be_told(visit):
     seen.button("Show both electrodes").first.click()
     expect(seen.button("Show both electrodes")).to_have_count(1)
     expect(compared).to_contain_text("compare what you saw")
-    rows = seen.page.locator(".fp-results tbody tr")
+    rows = seen.page.locator(".fp-results tbody")
     expect(rows).to_have_count(1)  # the first cell's table does not tell of the second
     expect(rows).to_contain_text("NaCl")
     seen.button("Show both electrodes").click()
@@ -304,6 +308,7 @@ def test_two_cells_are_compared_when_both_may_be_told(visit):
 
 def test_the_keyboard_goes_on_at_what_was_compared(visit):
     seen = visit("demonstrate?cells=NaCl;CuCl2")
+    seen.all_controls()
     the_keyboard_goes_on(seen)
     seen.button("Next").first.press("Enter")
     seen.button("Switch on").wait_for()

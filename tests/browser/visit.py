@@ -18,6 +18,7 @@ PROJECTOR = {"width": 1920, "height": 1080}
 PHONE = {"width": 360, "height": 740}
 LOADING_MS = 60_000  # a kernel starts while the page waits for it
 POLLING_MS = 50  # a page that is asked at each frame draws each frame
+NEXT = re.compile(r"^(Next|All results)")  # how the large button of a lesson in steps begins
 PICTURE = "() => document.querySelector('.fp-scene canvas').toDataURL()"
 
 # mean red, green and blue of a part of the picture, given as shares of its width and height
@@ -228,6 +229,22 @@ class Visit:
         """Close the switch and wait for the run."""
         self.button("Switch on").click()
         self.button("Switch off").wait_for()
+
+    def all_controls(self):
+        """Leave the lesson's steps for everything that the page has."""
+        control = self.page.get_by_role("switch", name="All controls")
+        control.click()
+        expect(control).to_be_checked()
+
+    def next(self):
+        """Press the large button of a lesson in steps, and wait for what comes."""
+        button = self.page.get_by_role("button", name=NEXT)
+        button.click()
+        expect(button).to_have_attribute("aria-disabled", "false")
+
+    def expect_step(self, title):
+        """Expect that a step of the lesson is open."""
+        expect(self.page.locator(".fp-path [aria-current=step]")).to_contain_text(title)
 
     def picture(self):
         """Return the canvas as it is now."""

@@ -243,7 +243,7 @@ test("by itself the close-up goes on step by step, slowly, until it is stopped o
 /** The switches of a bench; what they are called and whether they are on. */
 function switches(stage = null, changes = () => {}) {
   const node = made(body, "div");
-  const { destroy } = mountScreenSwitches(node, stage, changes);
+  const { destroy } = mountScreenSwitches(node, () => stage, changes);
   const button = (text) => node.querySelectorAll("button").find(({ textContent }) => textContent === text);
   return { destroy, button, on: (text) => button(text).getAttribute("aria-checked") === "true" };
 }

@@ -202,3 +202,44 @@ def test_a_board_that_names_electrodes_by_sign_is_heard_everywhere(page):
         assert not [text for text in spoken if word in text.lower()]
         assert not [text for _, text in lesson["narration"] if word in text.lower()]
         assert all(f">{word}<" not in chart["svg"] for chart in page.bench.charts)
+
+
+def test_a_step_of_the_lesson_closes_and_opens_the_switch_and_goes_on_to_the_next_solution(page):
+    def ask(what):
+        page.bench.request = {"what": what, "count": 1}
+        assert page.bench.request == {}  # the page waits for that
+
+    assert page.bench.in_steps
+    ask("on")
+    run = page.run
+    assert run is not None
+    ask("on")
+    assert page.run is run
+    ask("off")
+    assert page.run is None
+    assert page.bench.next_label == "NaCl"
+    ask("next")
+    assert page.setup_bar.setup.solution == "NaCl"
+    assert page.bench.next_label == "CuCl₂"
+    press(page, "CuSO₄")
+    assert page.bench.next_label == ""
+
+
+def test_a_step_that_needs_a_cell_that_cannot_be_used_is_answered_all_the_same(page):
+    page.setup_bar._controls["concentration_mol_dm3"].value = "none"
+    page.bench.request = {"what": "on", "count": 1}
+    assert page.run is None
+    assert page.bench.request == {}
+
+
+def test_the_set_up_line_says_what_the_list_does_not(page):
+    def line():
+        return str(page.setup_bar._line.value)
+
+    assert "0.5 mol/dm³, graphite, 6 V, 5 min" in line().replace("\xa0", " ")
+    page.setup_bar._controls["anode"].value = "copper"
+    assert "graphite and copper" in line()
+    press(page, "Change")
+    assert page.setup_bar._summary.value
+    press(page, "Done")
+    assert not page.setup_bar._summary.value

@@ -3,15 +3,19 @@
 
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { buildLayout } from "./layout.js";
+import { mountFirstVisit } from "./first_visit.js";
+import { makeButton } from "../kit/elements.js";
 import { mountRemote } from "../kit/remote.js";
 import { mountScreenSwitches } from "../kit/screen.js";
 import { mountRun } from "./run.js";
 import { openStore } from "../kit/store.js";
 import { subscribe } from "../kit/subscription.js";
+import { Stage } from "./lesson/stage.js";
 import { mountResultsTable } from "./lesson/results_table.js";
 import { mountTabs } from "../kit/tabs.js";
 
 const NARROW_PX = 760;
+const VIEW = "fpView"; // of a page whose lesson goes in steps: "steps", or "all" controls
 const NEW_CLASS = "fizzplate-new-class"; // every bench of the page hears it
 
 class Bench {
@@ -27,12 +31,56 @@ class Bench {
     this.isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
     this.reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
     this.layout = buildLayout(el, place);
-    this.screenSwitches = mountScreenSwitches(this.layout.screenSwitches, this.layout.stage, () => this.run?.refreshTheme());
+    this.stage = model.get("in_steps") ? new Stage(this.layout, model, () => this.run?.steps, before.places ?? {}, () => this.showAllResults()) : null;
+    this.view = before.view ?? ""; // as chosen; else by whether the class is asked
+    this.screenSwitches = mountScreenSwitches(this.layout.screenSwitches, () => this.partForFullScreen(), () => this.run?.refreshTheme());
+    this.viewSwitch = this.stage ? this.addViewSwitch() : null;
     this.shared = this.mountPanels();
     this.shared.tabs.choose(before.tab ?? "charts");
-    this.remote = mountRemote(this.layout.root, (by) => this.step(by));
+    this.remote = mountRemote(this.layout.root, (by) => this.step(by), () => this.inSteps);
     this.stopListening = this.listen();
     this.show();
+  }
+
+  // the two views of a lesson
+
+  get inSteps() {
+    if (!this.stage) return false;
+    return (this.view || (this.model.get("lesson").asking ? "steps" : "all")) === "steps";
+  }
+
+  addViewSwitch() {
+    const button = makeButton("All controls", () => {
+      this.view = this.inSteps ? "all" : "steps";
+      this.showAgain();
+    });
+    button.setAttribute("role", "switch");
+    this.layout.screenSwitches.prepend(button);
+    return button;
+  }
+
+  showView() {
+    const { inSteps, layout } = this;
+    if (!this.model.get("alone") && layout.number === "1") mountFirstVisit(layout.firstVisit, inSteps);
+    if (!this.stage) return;
+    document.documentElement.dataset[VIEW] = inSteps ? "steps" : "all";
+    this.viewSwitch?.setAttribute("aria-checked", String(!inSteps));
+    layout.root.classList.toggle("fp-steps-view", inSteps);
+    for (const part of [layout.path, layout.stepWords, layout.onward]) part.hidden = !inSteps;
+    if (!inSteps) this.shared.tabs.choose(this.shared.tabs.shown());
+    else for (const panel of [layout.charts, layout.explain, layout.testing, layout.table]) panel.hidden = panel !== layout.table;
+  }
+
+  /** After the last solution the whole table, on the whole screen. */
+  showAllResults() {
+    const { table } = this.shared;
+    table.showAll(true);
+    table.fillScreen();
+  }
+
+  /** In steps the whole page is the stage; else the cell with its ruler. */
+  partForFullScreen() {
+    return (this.inSteps && /** @type {HTMLElement|null} */ (this.layout.root.closest(".fp-page"))) || this.layout.stage;
   }
 
   /** What outlasts a run: the class's store, the tabs and the results table. */
@@ -60,6 +108,8 @@ class Bench {
     const unsubscribe = subscribe(this.model, {
       "change:show_count": () => this.show(),
       "change:busy": () => this.showBusy(),
+      "change:request": () => this.model.get("request")?.what || !this.inSteps || this.stage?.answered(),
+      "change:next_label": () => this.inSteps && this.stage?.show(),
       "change:charts": () => this.run?.plotAgain(),
       "change:certainty": () => this.run?.sayHowSure(),
     });
@@ -71,11 +121,12 @@ class Bench {
   }
 
   keep() {
-    keepInTab(this.tabKey, { left: this.run?.position() ?? this.last, chosen: this.settings, tab: this.shared.tabs.shown() });
+    keepInTab(this.tabKey, { left: this.run?.position() ?? this.last, chosen: this.settings, tab: this.shared.tabs.shown(), places: this.stage?.kept(), view: this.view });
   }
 
   /** A new class has come: the program forgets what was run, and the cell rests. */
   reset() {
+    this.stage?.forget();
     this.model.set("reset_time_ms", Date.now());
     this.model.save_changes();
   }
@@ -83,6 +134,10 @@ class Bench {
   /** @param {number} by steps of the explanation, which opens first */
   step(by) {
     const { tabs } = this.shared;
+    if (this.inSteps) {
+      this.stage?.onward(by);
+      return;
+    }
     if (tabs.shown() === "explain") this.run?.step(by);
     else tabs.choose("explain");
   }
@@ -97,6 +152,10 @@ class Bench {
     this.run?.destroy();
     this.run = null;
     if (!model.get("show_count")) return;
+    this.showView();
+    const lesson = model.get("lesson");
+    const isKnown = lesson.again || (lesson.on && last?.key === lesson.key);
+    const step = this.stage?.arrive(isKnown);
     this.run = mountRun(this.layout, model, {
       reducedMotion: this.reducedMotion.matches,
       isNarrow: () => this.isNarrow,
@@ -104,8 +163,10 @@ class Bench {
       playheads,
       shared,
       last,
+      step: this.inSteps ? step : undefined,
     });
-    if (model.get("lesson").on) this.last = null;
+    if (lesson.on) this.last = null;
+    if (this.inSteps) this.stage?.show();
   }
 
   /** Draw the run anew when reduced motion is turned on or off, at the same place and as much revealed. */
@@ -128,6 +189,7 @@ class Bench {
     this.stopListening();
     this.run?.destroy();
     this.screenSwitches.destroy();
+    if (this.stage) delete document.documentElement.dataset[VIEW];
     this.remote.destroy();
     this.layout.root.remove();
   }

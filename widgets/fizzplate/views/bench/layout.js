@@ -1,8 +1,10 @@
 // The bench's skeleton: made once, filled anew for each run.
 
 const SKELETON = `
+  <nav class="fp-path" aria-label="Steps of the lesson" hidden></nav>
   <article class="fp-side-card fp-side-card-cathode"></article>
   <div class="fp-stage">
+    <section class="fp-first-visit" aria-label="Try this first" hidden></section>
     <figure class="fp-scene">
       <canvas role="img" aria-label="The cell"></canvas>
       <p class="fp-outdated-status" role="status"></p>
@@ -21,11 +23,20 @@ const SKELETON = `
       <div class="fp-table fp-panel" id="fp-panel-table" hidden></div>
     </div>
     <section class="fp-commentary" aria-label="What is happening" tabindex="0">
-      <h2>What is happening</h2>
+      <h2 class="fp-commentary-head">What is happening</h2>
+      <div class="fp-step-words" hidden>
+        <h2 class="fp-step-head" tabindex="-1"></h2>
+        <p class="fp-step-line" aria-live="polite"></p>
+        <div class="fp-order-place"></div>
+      </div>
       <p class="fp-sentence" aria-live="polite"></p>
       <p class="fp-current fp-spoken" role="status"></p>
       <div class="fp-notes"></div>
     </section>
+    <div class="fp-onward" hidden>
+      <button type="button" class="fp-button fp-back">Back</button>
+      <button type="button" class="fp-button fp-next"></button>
+    </div>
   </div>
   <div class="fp-data-table"></div>
   <div class="fp-screen-switches" role="group" aria-label="Room"></div>`;
@@ -65,6 +76,15 @@ export function buildLayout(host, place) {
     sentence: part(".fp-sentence"),
     flows: part(".fp-current"),
     notes: part(".fp-notes"),
+    firstVisit: part(".fp-first-visit"),
+    path: part(".fp-path"),
+    stepWords: part(".fp-step-words"),
+    heading: part(".fp-step-head"),
+    line: part(".fp-step-line"),
+    order: part(".fp-order-place"),
+    onward: part(".fp-onward"),
+    back: part(".fp-back"),
+    next: part(".fp-next"),
     unseen: part(".fp-data-table"),
     screenSwitches: part(".fp-screen-switches"),
   };

@@ -24,7 +24,7 @@ const MARKUP = `
   <button type="button" class="fp-button fp-close-up-button" aria-expanded="false">Close-up</button>
   <button type="button" class="fp-button fp-lift" aria-expanded="false">Lift electrodes</button>
   <button type="button" class="fp-button fp-save-picture">Save picture</button>
-  <span class="fp-scale"></span>`;
+  <details class="fp-scales" open><summary>Not to scale</summary><span class="fp-scale"></span></details>`;
 
 /** @param {HTMLSelectElement} select @param {[string, string][]} options value and text of each @param {string} value */
 function fillMenu(select, options, value) {
@@ -33,8 +33,9 @@ function fillMenu(select, options, value) {
 }
 
 class Ruler {
-  constructor(node, clock, durationS, { isOn, scale, indicators, settings, onSetting, onSave, lifted }) {
+  constructor(node, clock, durationS, { isOn, scale, isScaleFolded, indicators, settings, onSetting, onSave, lifted }) {
     node.innerHTML = MARKUP;
+    node.querySelector(".fp-scales").open = !isScaleFolded;
     this.clock = clock;
     this.durationS = durationS;
     this.isOn = isOn;
@@ -144,7 +145,7 @@ class Ruler {
 
 /**
  * @param node where it stands @param clock @param {number} durationS of the run
- * @param options isOn: whether the cell is; scale: gives the text of its scales; indicators: their names; settings and
+ * @param options isOn: whether the cell is; scale: gives the text of its scales, which may be folded; indicators: their names; settings and
  *   onSetting: what is drawn, and what to do when that changes; onSave: saves the picture; lifted: the electrodes lifted out
  */
 export const mountRuler = (node, clock, durationS, options) => new Ruler(node, clock, durationS, options);

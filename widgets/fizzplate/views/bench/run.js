@@ -6,6 +6,8 @@ import { mountScene } from "../scene/scene.js";
 import { clockText, roundVolumeText, timesText } from "../kit/format.js";
 import { saveFile } from "../kit/files.js";
 import { mountClassroom } from "./lesson/classroom.js";
+import { mountSteps } from "./lesson/steps.js";
+import { electronScaleText, electronsPassed } from "../scene/motion/tally.js";
 import { mountCloseUp } from "./closeup.js";
 import { mountFlows } from "./flows.js";
 import { fillSideCard } from "./side_card.js";
@@ -20,6 +22,7 @@ function scaleText(clock, scene) {
     `time ×${clock.timeLapse}`,
     driftScale && `drift drawn ${timesText(driftScale)} in all`,
     eventStandsFor,
+    electronScaleText(scene.record),
     layerEnlarged && `layer drawn ${timesText(layerEnlarged)}`,
     bubbleCm3 && `one bubble ${roundVolumeText(bubbleCm3)}`,
     ...notesBeside,
@@ -29,7 +32,7 @@ function scaleText(clock, scene) {
 class Run {
   /** Build the picture and all that follows the clock; what names a product waits until it may be revealed. */
   constructor(layout, model, options) {
-    const { reducedMotion, isNarrow, settings, playheads, shared, last } = options;
+    const { reducedMotion, isNarrow, settings, playheads, shared, last, step } = options;
     const sent = model.get("lesson");
     const resumed = sent.on && last?.key === sent.key ? last : null; // the run that was shown before
     this.layout = layout;
@@ -44,34 +47,60 @@ class Run {
     this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", ...settings });
     this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
-    this.mountParts(isNarrow());
-    this.mountClassroom(shared);
+    this.sideCards = []; // in steps, the cards are the step's own
+    this.mountParts(isNarrow(), !step);
+    if (step) this.mountSteps(shared, step);
+    else this.mountClassroom(shared);
     this.sayHowSure();
     this.unsubscribe = this.clock.subscribe(() => this.update());
     this.start(resumed, reducedMotion);
     this.update();
   }
 
-  mountParts(isNarrow) {
+  /** @param {boolean} isNarrow @param {boolean} hasCards */
+  mountParts(isNarrow, hasCards) {
     const { layout, lesson, record } = this;
-    this.sideCards = layout.sideCards.map((node, index) =>
-      fillSideCard(node, lesson.electrodes[index], index, record, { folded: isNarrow, place: this.model.get("place") }),
-    );
     this.lifted = mountLifted(layout.lifted, record, lesson);
-    this.words = mountWords(layout, lesson);
     this.ruler = mountRuler(layout.ruler, this.clock, this.durationS, {
       isOn: lesson.on,
       scale: () => scaleText(this.clock, this.scene),
+      isScaleFolded: !hasCards,
       indicators: Object.keys(record.header.indicators),
       settings: this.settings,
       onSetting: (name, value) => this.set(name, value),
       onSave: () => this.savePicture(),
       lifted: this.lifted,
     });
-    this.parts = [...this.sideCards, this.ruler, this.lifted, this.words, mountFlows(layout.flows, record, lesson.on)];
+    this.parts = [this.ruler, this.lifted, mountFlows(layout.flows, record, lesson.on)];
+    if (hasCards) this.mountCards(isNarrow);
     layout.charts.replaceChildren();
     layout.closeUp.replaceChildren();
     layout.closeUp.hidden = true;
+  }
+
+  mountCards(isNarrow) {
+    const { layout, lesson, record, parts } = this;
+    this.sideCards = layout.sideCards.map((node, index) =>
+      fillSideCard(node, lesson.electrodes[index], index, record, { folded: isNarrow, place: this.model.get("place") }),
+    );
+    this.words = mountWords(layout, lesson);
+    parts.push(...this.sideCards, this.words);
+  }
+
+  /** The lesson in steps. @param shared what outlasts a run @param {{name: string, press: number}} step */
+  mountSteps(shared, { name, press }) {
+    const { layout, lesson, record, scene } = this;
+    const { slots } = record.header;
+    shared.table.nameElectrodes(slots);
+    const onTell = () => this.sayRevealed();
+    this.steps = mountSteps(layout, lesson, record, scene, slots, shared, {
+      step: name,
+      press,
+      passed: (timeS) => electronsPassed(record, timeS),
+      onTell,
+    });
+    this.classroom = this.steps;
+    this.parts.push(this.steps);
   }
 
   mountClassroom(shared) {
@@ -94,13 +123,19 @@ class Run {
 
   /** Show what names the products. */
   reveal() {
-    const { lesson, model } = this;
+    const { lesson } = this;
     this.closeUp = mountCloseUp(this.layout.closeUp, this.record, lesson);
     this.ruler.addCloseUp(this.closeUp);
     for (const part of [this.words, this.lifted]) part.reveal();
     this.scene.setSurface("explained");
     this.plot();
-    if (!lesson.asking) return;
+    this.sayRevealed();
+  }
+
+  /** The program may now name what forms wherever it speaks of this run. */
+  sayRevealed() {
+    const { lesson, model } = this;
+    if (!lesson.asking || model.get("reveals_products")) return;
     model.set("reveals_products", true);
     model.save_changes();
   }
@@ -134,7 +169,7 @@ class Run {
   /** What is not known exactly comes after the run; the cards hold it back as they do the rest. */
   sayHowSure() {
     const sides = this.model.get("certainty") ?? [];
-    sides.forEach((side, index) => this.sideCards[index].sayHowSure(side));
+    sides.forEach((side, index) => this.sideCards[index]?.sayHowSure(side));
     this.update();
   }
 
@@ -163,6 +198,7 @@ class Run {
 /**
  * @param layout parts of the page @param model the widget's, which holds what is shown
  * @param options reducedMotion; isNarrow: whether the page is; settings: the reader's; playheads: where each run was left;
- *   shared: store, tabs and results table, which outlast a run; last: the position of the run before a reload
+ *   shared: store, tabs and results table, which outlast a run; last: the position of the run before a reload; step: of a
+ *   lesson in steps, with the press of its explanation
  */
 export const mountRun = (layout, model, options) => new Run(layout, model, options);

@@ -43,7 +43,7 @@ function madeText(product, electrode, record, timeS) {
 }
 
 /** Electrode, material and sign: all that a class may see before it is asked. */
-function headOf(words) {
+export function headOf(words) {
   const head = document.createElement("header");
   head.innerHTML = `<h2>${words.title} <span class="fp-material"></span></h2><span class="fp-sign"></span>`;
   head.querySelector(".fp-material").textContent = words.material;
@@ -52,7 +52,7 @@ function headOf(words) {
 }
 
 /** The markup is for the eye, the spoken form for a screen reader. */
-function equationOf({ equation, spoken, waiting }) {
+export function equationOf({ equation, spoken, waiting }) {
   if (!equation) return make("p", waiting, "fp-equation");
   const shown = make("span");
   shown.setAttribute("aria-hidden", "true");

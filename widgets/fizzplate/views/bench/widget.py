@@ -148,6 +148,15 @@ class Bench(Widget):
     reveals_products = traitlets.Bool(
         False, help="Whether the page may show a class that predicts what forms in this run."
     ).tag(sync=True)
+    in_steps = traitlets.Bool(
+        False, help="Whether the page can show a lesson in steps, each with what it needs."
+    ).tag(sync=True)
+    next_label = traitlets.Unicode(
+        help="What the lesson goes on to after this cell; empty after the last one."
+    ).tag(sync=True)
+    request: traitlets.Dict[str, Any] = traitlets.Dict(
+        help="What the page last asked for: to switch the cell on or off, or the next cell."
+    ).tag(sync=True)
     reset_time_ms = traitlets.Int(0, help="When the page last forgot what a class had said.").tag(
         sync=True
     )

@@ -27,7 +27,7 @@ const NAMELESS_COLUMNS = 2; // columns of the table that name nothing: time and 
 /** Cautions that name what may form: for the teacher, and in the page only while they are open. */
 function teachersCautions(texts) {
   const fold = document.createElement("details");
-  fold.className = "fp-teacher";
+  fold.className = "fp-teacher fp-for-teachers";
   const summary = document.createElement("summary");
   summary.textContent = "Cautions for the teacher: they name what may form";
   fold.append(summary);

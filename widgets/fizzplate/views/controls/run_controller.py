@@ -45,6 +45,8 @@ class RunController:
         Whether the set-up bar shows everything.
     place
         Which of a page's cells it is, in words.
+    on_next
+        Called when the lesson goes on to the next cell.
 
     Attributes
     ----------
@@ -65,7 +67,9 @@ class RunController:
         key: str = "cell",
         full: bool = False,
         place: str = "",
+        on_next: Callable[[], None] = lambda: None,
     ) -> None:
+        self._on_next = on_next
         self.run: Run | None = None
         self.runs: dict[CellSetup, Run] = {}
         self._board = board
@@ -76,6 +80,7 @@ class RunController:
         self.bench.add_class("fp-bench-host")
         self.bench.observe(lambda _: self._on_new_class(), names="reset_time_ms")
         self.bench.observe(lambda _: self._changed(), names="reveals_products")
+        self.bench.observe(lambda change: self._on_request(change["new"]), names="request")
         self.setup_bar = SetupBar(self.rest, start, key=key, full=full)
         self.setup_bar.word(board.wording)
         self.switch_button = widgets.Button(description="Switch on")
@@ -190,6 +195,16 @@ class RunController:
         self._changed()
         if self.setup_bar.setup not in self.runs:
             self._prefetch.begin(self.setup_bar.setup, self._work_out())
+
+    def _on_request(self, request: dict[str, Any]) -> None:
+        """Do what a step of the lesson needs; the page waits until its request is emptied."""
+        what = request.get("what")
+        if what == "next":
+            self._on_next()
+        elif what in ("on", "off") and (what == "on") != self.is_on:
+            self.switch()
+        if what:
+            self.bench.request = {}
 
     def _on_new_class(self) -> None:
         """Forget what the last class ran: the next one predicts first."""

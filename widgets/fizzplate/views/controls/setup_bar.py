@@ -13,7 +13,8 @@ import ipywidgets as widgets
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
-from fizzplate.views.controls.fields import give_key, refuse
+from fizzplate.views.controls.fields import give_key, refuse, tool
+from fizzplate.views.web import render
 from fizzplate.words import InputError, field_label, number, page_quantity, page_refusal, say
 
 if TYPE_CHECKING:
@@ -116,13 +117,18 @@ class SetupBar:
             self._refusals[name].add_class("fp-refusal")
             if name in FURTHER and not full:
                 box.layout.display = "none"
-        self._fields = widgets.Box(list(self._boxes.values()))
-        self._fields.add_class("fp-fields")
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
         self._summary.add_class("fp-summary")
         self._summary.observe(self._fold, names="value")
         give_key(self._summary, f"{key}-fold")
-        self.bar = widgets.Box([self._summary, self._fields])
+        self._line = widgets.HTML()
+        self._line.add_class("fp-setup-line")
+        change, done = tool("Change", self._turn), tool("Done", self._turn)
+        change.add_class("fp-change")
+        done.add_class("fp-setup-done")
+        self._fields = widgets.Box([*self._boxes.values(), done])
+        self._fields.add_class("fp-fields")
+        self.bar = widgets.Box([self._summary, self._line, change, self._fields])
         self.bar.add_class("fp-setup")
         self._listening = True
         # what else a choice needs is changed before the cell is read
@@ -179,6 +185,7 @@ class SetupBar:
     def describe(self) -> None:
         """Write on the folded bar what is in the cell, once the page shows that cell."""
         self._summary.description = f"Set-up: {self.summary}"
+        self._line.value = render("controls/templates/setup_line.html.j2", line=self.line)
 
     def usable(self) -> bool:
         """Say whether the controls describe a cell; if not, show the refusal again."""
@@ -208,6 +215,17 @@ class SetupBar:
             return f"{cell.name}, {rods}, {setup.supply_text}"
         strength = page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g")
         return f"{cell.name}, {strength}, {rods}, {setup.supply_text}"
+
+    @property
+    def line(self) -> str:
+        """The set-up without what the list of solutions says already."""
+        cell, setup = self.cell, self.setup
+        same = cell.cathode == cell.anode
+        rods = cell.cathode if same else f"{cell.cathode} and {cell.anode}"
+        parts = [rods, setup.supply_text, page_quantity(setup.minutes, "min", ".3g")]
+        if cell.solution_formulae != ("H2O",):
+            parts.insert(0, page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g"))
+        return ", ".join(parts)
 
     def _read(self) -> tuple[CellSetup, Any]:
         """Make the cell that the controls describe; refuse what cannot be used."""
@@ -315,6 +333,10 @@ class SetupBar:
         for name, place in self._refusals.items():
             sentence = page_refusal(refusal, self._wording) if refusal and name == about else ""
             refuse(place, sentence, [self._controls[name]], self._controls[name])
+
+    def _turn(self) -> None:
+        """Show or hide the fields."""
+        self._summary.value = not self._summary.value
 
     def _fold(self, change: dict[str, Any]) -> None:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")

@@ -7,7 +7,7 @@ const SWITCHES = [
   { label: "Dim room", property: "fpRoom", value: "dim" },
   { label: "Projector size", property: "fpSize", value: "projector" },
   { label: "All charts", property: "fpCharts", value: "all" },
-  { label: "Remote keys", property: "fpRemote", value: "on" },
+  { label: "Remote keys", property: "fpRemote", value: "on", forTeachers: true },
 ];
 const TAB_KEY = "screen.1";
 const ATTRIBUTES = ["data-fp-room", "data-fp-size", "data-fp-charts", "data-fp-remote"];
@@ -17,9 +17,13 @@ function keepKeys({ target }) {
   if (target instanceof Element && target.closest(".fp-page")) target.setAttribute("data-lm-suppress-shortcuts", "true");
 }
 
-/** A button that gives one part of the page the whole screen. @param {HTMLElement} node @param {HTMLElement|null} stage @param {AbortSignal} signal */
+/** A button that gives one part of the page the whole screen. @param {HTMLElement} node @param {(() => HTMLElement)|null} stage @param {AbortSignal} signal */
 function addFullScreen(node, stage, signal) {
-  if (stage?.requestFullscreen) node.append(makeButton("Full screen", () => stage.requestFullscreen().catch(() => {}), "", signal));
+  if (!stage?.()?.requestFullscreen) return;
+  const toggle = () => (document.fullscreenElement ? document.exitFullscreen() : stage().requestFullscreen()).catch(() => {});
+  const button = makeButton("Full screen", toggle, "", signal);
+  button.classList.add("fp-for-teachers");
+  node.append(button);
 }
 
 /** A place for the switches. */
@@ -45,12 +49,13 @@ function beginScreen(page) {
  * @param {HTMLElement} node @param {DOMStringMap} page @param {typeof SWITCHES[0]} each @param {AbortSignal} signal
  * @returns {() => void} shows whether it is on
  */
-function addSwitch(node, page, { label, property, value }, signal) {
+function addSwitch(node, page, { label, property, value, forTeachers }, signal) {
   const button = makeButton(label, () => {
     if (page[property] === value) delete page[property];
     else page[property] = value;
   }, "", signal);
   button.setAttribute("role", "switch");
+  if (forTeachers) button.classList.add("fp-for-teachers");
   node.append(button);
   return () => button.setAttribute("aria-checked", String(page[property] === value));
 }
@@ -70,7 +75,7 @@ function lightenPaper(page, onChange, signal) {
 }
 
 /**
- * @param {HTMLElement} node where the switches go @param {HTMLElement|null} stage what may have the whole screen, if anything
+ * @param {HTMLElement} node where the switches go @param {(() => HTMLElement)|null} stage gives what may have the whole screen, if anything
  * @param {() => void} onChange @param {string[]} [labels] of the switches
  */
 export function mountScreenSwitches(node, stage, onChange, labels = SWITCHES.map(({ label }) => label)) {

@@ -31,12 +31,15 @@ class Demonstrate(Page[DemonstrateState]):
     state_type = DemonstrateState
     offers_predictions = True
     has_list = True
-    classes = ("fp-page",)
+    classes = ("fp-page", "fp-lesson-page")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)
         self.list = CellList(DemonstrateState().cells, self._on_chosen)
-        self.run_controller = RunController(self.list.current, self.board, self._on_changed)
+        self.run_controller = RunController(
+            self.list.current, self.board, self._on_changed, on_next=self.list.next
+        )
+        self.bench.in_steps = True
         self.lay_out(head=[self.list.bar], tools=[self.list.tools], body=self.run_controller.parts)
         self.start()
 
@@ -75,11 +78,18 @@ class Demonstrate(Page[DemonstrateState]):
         self.run_controller.reword()
 
     def _on_chosen(self) -> None:
+        self._say_what_comes_next()
         self.run_controller.set_cell(self.list.current)
+
+    def _say_what_comes_next(self) -> None:
+        """Name the next solution of the list on the lesson's last button."""
+        following = self.list.cells[self.list.at + 1 : self.list.at + 2]
+        self.bench.next_label = following[0].label_in(self.board.wording) if following else ""
 
     def _on_changed(self) -> None:
         """Let list and address follow the cell."""
         self.list.replace(self.setup_bar.setup)
+        self._say_what_comes_next()
         self.list.tick(self.run_controller.runs)
         self.record()
 

@@ -35,6 +35,7 @@ def style_text() -> str:
             "bench/lesson/lesson.css",
             "bench/explore.css",
             "grid/grid.css",
+            "bench/lesson/steps.css",
         )
     ]
     quiz = [read(name) for name in ("quiz/quiz.css", "quiz/paper.css")]

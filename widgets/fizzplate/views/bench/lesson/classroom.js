@@ -7,7 +7,7 @@ import { mountPredictions } from "./predictions.js";
 import { mountTesting } from "./testing.js";
 
 /** Begin or update the cell's row of the results table, whose answers are hidden unless the run goes on. */
-function beginRow(store, { key, label, again, classroom }) {
+export function beginRow(store, { key, label, again, classroom }) {
   const [cathode, anode] = classroom.ask;
   const hidden = again ? {} : { "cathode:shown": false, "anode:shown": false, revealsProducts: false };
   store.change(key, {

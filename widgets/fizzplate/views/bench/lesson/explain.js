@@ -2,7 +2,8 @@
 
 import { make, makeButton } from "../../kit/elements.js";
 
-function drawOrder(step) {
+/** The order of discharge, with what is here and what is discharged. */
+export function drawOrder(step) {
   const box = make("div", "", "fp-order");
   box.append(make("p", step.orderTitle, "fp-order-title"));
   const list = make("ol");
@@ -29,7 +30,7 @@ function drawMove({ sentence, html, speech }) {
 }
 
 /** Each move of a half-equation is a press of its own. */
-function presses(steps) {
+export function presses(steps) {
   return steps.flatMap((step) =>
     step.balancing.length ? step.balancing.map((_, k) => ({ step, moves: k + 1 })) : [{ step, moves: 0 }],
   );

@@ -68,8 +68,8 @@ function travelForm(ions, entry, role, keep) {
   return box;
 }
 
-/** What is seen, in own words or picked; then it is compared, or shown as it is if nothing is written. */
-function observationForm(question, entry, role, keep, show, slots) {
+/** What is seen, in own words or picked. */
+export function observationField(question, entry, role, keep, slots, onChange = () => {}) {
   const box = make("div", "", "fp-task fp-observation");
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
   field.rows = 2;
@@ -81,22 +81,29 @@ function observationForm(question, entry, role, keep, show, slots) {
   const phrases = /** @type {HTMLSelectElement} */ (make("select"));
   phrases.setAttribute("aria-label", "Phrases to pick from");
   phrases.append(new Option("or pick a phrase", ""), ...question.phrases.map((text) => new Option(text, text)));
-  const showButton = makeButton("", show);
-  const name = () => { showButton.textContent = field.value.trim() ? "Compare" : "Show"; };
-  name();
   field.addEventListener("input", () => {
     keep({ [`${role}:observed`]: within(field.value) });
-    name();
+    onChange();
   });
   phrases.addEventListener("change", () => {
     if (!phrases.value) return;
     field.value = phrases.value;
     keep({ [`${role}:observed`]: phrases.value });
-    name();
+    onChange();
   });
+  box.append(label, full, phrases);
+  return { box, field };
+}
+
+/** What is seen; then it is compared, or shown as it is if nothing is written. */
+function observationForm(question, entry, role, keep, show, slots) {
+  const showButton = makeButton("", show);
+  const name = () => { showButton.textContent = field.value.trim() ? "Compare" : "Show"; };
+  const { box, field } = observationField(question, entry, role, keep, slots, name);
+  name();
   const row = make("div", "", "fp-options");
   row.append(showButton);
-  box.append(label, full, phrases, row);
+  box.append(row);
   return box;
 }
 
@@ -169,6 +176,7 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
     sideCards[0].querySelector(".fp-prediction")?.append(countButton);
     countButton.focus();
   });
+  countButton.classList.add("fp-for-teachers");
   roles.forEach(draw);
   sideCards[0].querySelector(".fp-prediction")?.append(countButton);
   return { showAll: () => roles.map((_, index) => index).filter((index) => !shown.has(index)).reverse().forEach(show) };

@@ -17,14 +17,25 @@ function answerField(label, key, text) {
   return field;
 }
 
+/** What is expected, and how the answer compares with it. */
+function revealed(entry, column, answer, expected, species) {
+  const parts = [];
+  // what a class predicted stands in its field already
+  if (expected && column.part !== "predicted") parts.push(make("p", expected, "fp-expected"));
+  if (column.part === "predicted" && !answer) parts.push(make("p", "nothing predicted", "fp-verdict"));
+  if (answer) parts.push(make("p", verdict(entry, column, answer, expected, species), "fp-verdict"));
+  return parts;
+}
+
 /**
+ * A cell that is pressed to reveal what is expected, and pressed again to hide it.
  * @param {import("../../kit/store.js").Store} store @param {string} key of the row @param {import("./results_columns.js").Column} column
  * @param species of equations @param {(key: string) => void} redraw draws the table anew; the key is of what gets the keyboard then
  */
 export function drawCell(store, key, column, species, redraw) {
   const entry = store.of(key);
   const expected = column.of(entry) ?? "";
-  const state = entry[`state:${column.name}`] ?? "hidden";
+  const isHidden = (entry[`state:${column.name}`] ?? "hidden") === "hidden";
   const name = `${column.title}, ${entry.label}`;
   const place = `${key} ${column.name}`;
   const cell = make("td");
@@ -35,22 +46,17 @@ export function drawCell(store, key, column, species, redraw) {
   const answer = () => ({ [`cell:${column.name}`]: within(field.value) });
   field.addEventListener("input", showOnPaper);
   field.addEventListener("change", () => store.change(key, answer()));
-  cell.append(field, sayWhenFull(field), make("p", state === "hidden" ? "" : expected, "fp-expected"));
-  if (state === "checked") cell.append(make("p", verdict(entry, column, field.value, expected, species), "fp-verdict"));
+  cell.append(field, sayWhenFull(field));
+  if (!isHidden) cell.append(...revealed(entry, column, field.value, expected, species));
 
-  const buttons = make("div", "", "fp-cell-buttons");
-  function addButton(text, newState, role = "turn") {
-    const button = makeButton(text, () => {
-      store.change(key, { ...answer(), [`state:${column.name}`]: newState });
-      redraw(`${place} turn`); // the pressed button has gone, and this one has come
-    }, `${place} ${role}`);
-    button.setAttribute("aria-label", `${text}: ${name}`);
-    buttons.append(button);
+  function turn() {
+    store.change(key, { ...answer(), [`state:${column.name}`]: isHidden ? "checked" : "hidden" });
+    redraw(`${place} turn`); // the pressed button has gone, and this one has come
   }
-  if (state === "hidden") {
-    addButton("Reveal", "shown");
-    addButton("Check", "checked", "check");
-  } else addButton("Hide", "hidden");
-  if (column.name !== "ions" || expected) cell.append(buttons);
+  const button = makeButton(isHidden ? "Reveal" : "Hide", turn, `${place} turn`);
+  button.setAttribute("aria-label", `${button.textContent}: ${name}`);
+  cell.append(button);
+  cell.toggleAttribute("data-hidden", isHidden);
+  cell.addEventListener("click", ({ target }) => target instanceof Element && !target.closest("textarea, button") && turn());
   return cell;
 }

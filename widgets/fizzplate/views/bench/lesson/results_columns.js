@@ -2,9 +2,12 @@
 
 import { judge } from "../../workshop/judge.js";
 import { say } from "../../kit/say.js";
-import { compareObservation } from "./feedback.js";
+import { compareObservation, judgePrediction } from "./feedback.js";
 
 /** @typedef {{name: string, role?: string, part?: string, title: string, of: (entry: any) => string}} Column `of` gives what is expected; `role` and `part` say of which electrode, and what of it */
+
+/** What is asked of each electrode, in the order of the table. @type {[string, string][]} */
+export const PARTS = [["predicted", "Predicted"], ["seen", "Observed"], ["test", "Test"], ["product", "Product"], ["equation", "Half-equation"]];
 
 const TITLES = {
   cathode: ["Predicted, {cathode_in_full}", "Observed, {cathode_in_full}", "Test, {cathode_in_full}", "Product, {cathode_in_full}", "Half-equation, {cathode_in_full}"],
@@ -57,7 +60,10 @@ export function verdict(entry, { name, role = "", part }, answer, expected, spec
     const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
     return [missing.length ? `left out: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
   }
-  if (part === "predicted") return "kept as you wrote it";
+  if (part === "predicted") {
+    const [ruled, outcome] = entry.row.accepts?.[`${role}-product`] ?? [];
+    return ruled ? judgePrediction(answer, { expected: ruled, outcome }) : "kept as you wrote it";
+  }
   const accepted = [expected, ...(entry.row.accepts?.[name] ?? [])]; // rows kept by an older page have none
   return accepted.some((each) => plain(answer) === plain(each)) ? "✓" : "compare with what is expected";
 }

@@ -4,13 +4,16 @@
 import { make, makeButton } from "../../kit/elements.js";
 import { csvText } from "../../kit/csv.js";
 import { saveFile } from "../../kit/files.js";
+import { say } from "../../kit/say.js";
 import { drawCell } from "./results_cell.js";
-import { classAnswer, columnsFor } from "./results_columns.js";
+import { mountKeptLessons } from "./kept_lessons.js";
+import { classAnswer, columnsFor, PARTS } from "./results_columns.js";
 
 /** @typedef {import("./results_columns.js").Column} Column */
 
 const PRINTS = [["as shown", "shown"], ["empty", "empty"], ["half-filled", "half"], ["complete", "complete"]];
 const HALF_FILLED = ["ions", "cathode-product", "anode-seen", "anode-equation"]; // what a half-filled sheet gives away
+const ELECTRODES = { cathode: "{Cathode_in_full}", anode: "{Anode_in_full}" };
 const EMPTIED = "Predictions, notes and results table are empty for the next class.";
 
 // a run of which the class is still asked has no row: another cell's table would tell it
@@ -28,7 +31,10 @@ class ResultsTable {
   /** @param node the panel @param {import("../../kit/store.js").Store} store @param species of equations @param {() => void} onNewClass */
   constructor(node, store, species, onNewClass) {
     Object.assign(this, { node, store, species, onNewClass });
+    this.slots = /** @type {import("../../kit/say.js").Slots|null} */ (null);
     this.columns = /** @type {Column[]} */ ([]); // until a cell is shown and the board's names are known
+    this.onlyKey = ""; // of the lesson's own solution, or none
+    this.showsAll = false; // and the others with it
     this.isLocked = false; // while the class is asked: the table names what forms
     this.cleared = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null); // by "New class"
     this.status = make("span");
@@ -45,9 +51,29 @@ class ResultsTable {
   }
 
   /** Name the electrodes as the board does. @param {import("../../kit/say.js").Slots} slots */
-  nameElectrodes(slots) { this.columns = columnsFor(slots); }
+  nameElectrodes(slots) {
+    this.slots = slots;
+    this.columns = columnsFor(slots);
+  }
 
-  keys() { return this.store.keys().filter((key) => isRow(this.store.of(key))); }
+  /** Show one solution's row, or all. @param {string} key */
+  only(key) {
+    this.onlyKey = key;
+    this.showsAll = false;
+    this.draw();
+  }
+
+  /** Show the rows of all solutions, or only the lesson's own. @param {boolean} isAll */
+  showAll(isAll) {
+    this.showsAll = isAll;
+    this.draw();
+  }
+
+  /** The rows that there are. */
+  rows() { return this.store.keys().filter((key) => isRow(this.store.of(key))); }
+
+  /** The rows that are shown. */
+  keys() { return this.rows().filter((key) => this.showsAll || !this.onlyKey || key === this.onlyKey); }
 
   // what a class does
 
@@ -66,6 +92,13 @@ class ResultsTable {
     this.draw();
     this.focusOn(isUndo ? "new class" : "undo");
     this.onNewClass();
+  }
+
+  /** Another lesson stands in the store. @param {string} said */
+  changed(said) {
+    this.status.textContent = said;
+    this.onlyKey = "";
+    this.draw();
   }
 
   print(kind) {
@@ -96,7 +129,7 @@ class ResultsTable {
     const active = document.activeElement;
     const focus = active && this.node.contains(active) ? active.dataset.fpKey : "";
     this.node.replaceChildren(this.classButtons());
-    if (!this.isLocked) this.node.append(...this.tableParts());
+    if (!this.isLocked && this.slots) this.node.append(...this.tableParts(), mountKeptLessons(this.store, (said) => this.changed(said)));
     if (focus) this.focusOn(focus);
   }
 
@@ -109,6 +142,7 @@ class ResultsTable {
       row.append(undo);
     }
     row.append(this.status);
+    this.node.toggleAttribute("data-cleared", this.cleared !== null);
     return row;
   }
 
@@ -130,9 +164,9 @@ class ResultsTable {
     kinds.setAttribute("aria-label", "Print the table");
     for (const [label, value] of PRINTS) kinds.append(new Option(label, value));
     row.append(
-      makeButton("Reveal all", () => this.setAll("shown"), "reveal all"),
+      makeButton("Reveal all", () => this.setAll("checked"), "reveal all"),
       makeButton("Hide all", () => this.setAll("hidden"), "hide all"),
-      makeButton("Check all", () => this.setAll("checked"), "check all"),
+      ...this.sizeButtons(),
       makeButton("Save table as CSV", () => this.save()),
       kinds,
       makeButton("Print table", () => this.print(kinds.value)),
@@ -140,34 +174,70 @@ class ResultsTable {
     return row;
   }
 
+  /** All solutions, and the whole screen. */
+  sizeButtons() {
+    const buttons = [];
+    if (this.onlyKey && this.rows().length > 1) {
+      const all = makeButton("All solutions", () => this.showAll(!this.showsAll), "all solutions");
+      all.setAttribute("aria-pressed", String(this.showsAll));
+      buttons.push(all);
+    }
+    const { node } = this;
+    if (node.requestFullscreen) buttons.push(makeButton("Table on full screen", () => this.fillScreen(), "full screen"));
+    return buttons;
+  }
+
+  fillScreen() {
+    const turned = document.fullscreenElement === this.node ? document.exitFullscreen() : this.node.requestFullscreen();
+    turned.catch(() => {}); // a browser may refuse
+  }
+
   table() {
     const table = document.createElement("table");
     table.className = "fp-results";
     table.createCaption().textContent = "Results. What is written here stays in this browser.";
     const head = table.createTHead().insertRow();
-    for (const title of ["Solution", ...this.columns.map((column) => column.title)]) {
+    for (const title of ["Solution", "Ions present", "Electrode", ...PARTS.map(([, each]) => each), "Solution becomes", "pH change"]) {
       const cell = make("th", title);
       cell.setAttribute("scope", "col");
       head.append(cell);
     }
-    const body = table.createTBody();
-    for (const key of this.keys()) this.fillRow(body.insertRow(), key);
+    for (const key of this.keys()) table.append(this.linesOf(key));
     return table;
   }
 
-  fillRow(row, key) {
+  /** A solution is two lines, one for each electrode. @param {string} key */
+  linesOf(key) {
     const entry = this.store.of(key);
+    const body = make("tbody");
+    const [first, second] = ["cathode", "anode"].map((role) => this.line(key, entry, role));
     const label = make("th", entry.label);
-    label.setAttribute("scope", "row");
-    row.append(label, ...this.columns.map((column) => {
-      const cell = drawCell(this.store, key, column, this.species, (next) => {
-        this.draw();
-        this.focusOn(next);
-      });
-      cell.toggleAttribute("data-half", HALF_FILLED.includes(column.name));
-      cell.dataset.complete = column.of(entry) ?? "";
-      return cell;
-    }));
+    label.setAttribute("scope", "rowgroup");
+    label.setAttribute("rowspan", "2");
+    first.prepend(label, this.cell(key, entry, "ions", 2));
+    first.append(this.cell(key, entry, "left", 2), this.cell(key, entry, "pH", 2));
+    body.append(first, second);
+    return body;
+  }
+
+  line(key, entry, role) {
+    const row = make("tr");
+    const name = make("th", say(ELECTRODES[role], /** @type {import("../../kit/say.js").Slots} */ (this.slots)));
+    name.setAttribute("scope", "row");
+    row.append(name, ...PARTS.map(([part]) => this.cell(key, entry, `${role}-${part}`)));
+    return row;
+  }
+
+  cell(key, entry, name, lines = 1) {
+    const column = /** @type {Column} */ (this.columns.find((each) => each.name === name));
+    const cell = drawCell(this.store, key, column, this.species, (next) => {
+      this.draw();
+      this.focusOn(next);
+    });
+    if (lines > 1) cell.setAttribute("rowspan", String(lines));
+    cell.toggleAttribute("data-half", HALF_FILLED.includes(name));
+    cell.dataset.complete = column.of(entry) ?? "";
+    return cell;
   }
 }
 

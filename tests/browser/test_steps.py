@@ -1,0 +1,244 @@
+"""A lesson in five steps, predict, watch, test, explain and record, by pointer, keyboard and remote."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
+from tests.browser.visit import BEYOND, LOADING_MS, NEXT, PHONE, PROJECTOR, Visit, violations
+
+MAX_PRESSES = 6  # of the large button for one solution, besides those of the explanation
+LAPTOP = {"width": 1366, "height": 768}
+BOARD = {"width": 1024, "height": 768}
+LARGE = {"width": 3840, "height": 2160}
+STEPS = ("Predict", "Watch", "Test", "Explain", "Record")
+# parts of the stage that lie over each other
+COVERED = """() => {
+  const parts = [...document.querySelectorAll(
+    '.fp-choice, .fp-setup-line, .fp-change, .fp-switch, .fp-screen-switches button, .fp-path,'
+    + ' .fp-side-card, .fp-scene, .fp-commentary, .fp-onward, .fp-ruler'
+  )].filter((node) => node.checkVisibility({ visibilityProperty: true }));
+  const boxes = parts.map((node) => [node.className, node.getBoundingClientRect()]);
+  const over = [];
+  boxes.forEach(([name, a], k) => boxes.slice(k + 1).forEach(([other, b]) => {
+    const wide = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+    const high = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+    if (wide > 1 && high > 1) over.push(`${name} / ${other}`);
+  }));
+  return over;
+}"""
+
+
+@pytest.fixture
+def visit(windows, demonstrate_address):
+    visits = []
+
+    def open_page(query="", **context):
+        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", "script": WATCH_THE_PEN}
+        visits.append(Visit(windows, demonstrate_address + query, **(given | context)))
+        return visits[-1]
+
+    yield open_page
+    for each in visits:
+        each.close()
+
+
+def step_button(seen, title):
+    """Find the button of a step in the bar."""
+    return seen.page.get_by_role("navigation", name="Steps").get_by_role(
+        "button", name=re.compile(rf"\d {title}")
+    )
+
+
+def test_a_solution_takes_few_presses_and_each_step_shows_what_it_needs(visit):
+    seen = visit("?cells=NaCl;CuSO4")
+    page, products = seen.page, CELLS["NaCl"]
+    cathode, anode = seen.side_card("Cathode"), seen.side_card("Anode")
+    heading = page.locator(".fp-step-head")
+    button = page.get_by_role("button", name=NEXT)
+    presses = 0
+
+    def onward(to):
+        nonlocal presses
+        expect(button).to_have_text(f"Next: {to}")
+        seen.next()
+        presses += 1
+        expect(heading).to_be_focused()
+
+    seen.expect_step("Predict")
+    cathode.get_by_label("sodium").check()
+    anode.get_by_label("chlorine").check()
+    expect(cathode.get_by_label("What do you see")).to_have_count(0)
+    heading.focus()  # what has the keyboard is not left out
+    assert told_in(page, products) == []
+    onward("Watch")
+    seen.expect_step("Watch")
+    expect(page.locator(".fp-step-line")).to_contain_text("electrons move in the wire")
+    tallies = [card.locator(".fp-tally-count").inner_text() for card in (cathode, anode)]
+    assert tallies[0] == tallies[1] != "0"
+    cathode.get_by_label("What do you see at the cathode?").fill("bubbles")
+    assert told_in(page, products) == []
+    onward("Test")
+    anode.get_by_role("button", name="Damp blue litmus").click()
+    expect(anode.get_by_role("status")).to_contain_text("bleached white")
+    expect(anode).not_to_contain_text("hlorine")
+    anode.get_by_role("button", name="What does it mean?").click()
+    expect(anode).to_contain_text("chlorine")
+    onward("Explain")
+    expect(heading).to_contain_text("Ions in the solution")
+    expect(cathode.locator(".fp-product")).to_have_count(0)  # not before the rule gives it
+    while button.inner_text() == "Next":
+        button.click()
+    expect(cathode).to_contain_text("hydrogen")
+    expect(cathode.locator(".fp-equation")).to_contain_text("2H+ + 2e− → H2")
+    expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")
+    expect(anode.locator(".fp-equation")).to_contain_text("Cl2 + 2e−")
+    onward("Record")
+    row = page.get_by_role("table", name="Results")
+    expect(row.locator("tbody")).to_have_count(1)
+    expect(row.get_by_role("textbox", name="Observed, cathode, NaCl")).to_have_value("bubbles")
+    page.evaluate("() => window.written.clear()")
+    onward("CuSO₄")
+    assert presses <= MAX_PRESSES
+    seen.expect_step("Predict")
+    expect(seen.button("✓ NaCl")).to_be_visible()
+    assert told_in(page, CELLS["ZnSO4"]) == []
+    assert seen.errors == []
+
+
+def test_any_step_can_be_pressed_and_going_back_to_watch_hides_what_was_told(visit):
+    seen = visit("?cells=CuCl2")
+    page, products = seen.page, CELLS["CuCl2"]
+    for title in ("Explain", "Watch", "Record", "Watch", "Test", "Predict", "Watch"):
+        page.evaluate("() => window.written.clear()")
+        step_button(seen, title).click()
+        seen.expect_step(title)
+        if title in ("Predict", "Watch"):
+            assert told_in(page, products) == [], title
+        if title == "Record":
+            assert told_in(page, products)  # what looks would see it
+    done = step_button(seen, "Explain")
+    expect(done).to_contain_text("✓")
+    expect(done).to_have_accessible_name(re.compile("4 Explain ?, done"))
+    step_button(seen, "Explain").click()
+    page.reload()
+    page.get_by_role("article").first.wait_for(timeout=LOADING_MS)
+    seen.expect_step("Explain")
+    page.keyboard.press("PageUp")
+    seen.expect_step("Test")
+    page.evaluate("() => window.written.clear()")
+    page.keyboard.press("ArrowLeft")
+    seen.expect_step("Watch")
+    assert told_in(page, products) == []
+    page.keyboard.press("ArrowRight")
+    seen.expect_step("Test")
+    seen.button("Switch off").click()
+    seen.expect_step("Predict")
+    assert seen.errors == []
+
+
+def test_a_remote_gives_the_whole_lesson(visit):
+    seen = visit("?cells=Na2SO4;CuSO4")
+    page = seen.page
+    button = page.get_by_role("button", name=NEXT)
+    for title in STEPS[1:4]:
+        page.keyboard.press("PageDown")
+        seen.expect_step(title)
+    while button.inner_text() == "Next":
+        page.keyboard.press("PageDown")
+    page.keyboard.press("PageDown")
+    seen.expect_step("Record")
+    page.keyboard.press("PageDown")
+    seen.expect_step("Predict")
+    expect(page.locator(".fp-chosen")).to_have_text("CuSO₄")
+
+
+def test_one_who_does_not_see_hears_in_watch_only_what_is_seen(visit):
+    seen = visit("?cells=Na2SO4")
+    happening = seen.page.get_by_role("region", name="What is happening")
+    live = happening.locator(".fp-sentence[aria-live=polite]")
+    expect(live).to_contain_text("The switch is open")
+    seen.next()
+    expect(live).to_contain_text("At the cathode: bubbles of a colourless gas.")
+    expect(live).to_contain_text("more bubbles at the cathode")
+    expect(happening.get_by_role("status")).to_contain_text("the lamp glows")
+
+
+def test_the_set_up_is_one_line_and_its_fields_open_over_the_picture(visit):
+    seen = visit("?cells=NaCl")
+    page = seen.page
+    field = page.get_by_role("textbox", name="Concentration, mol/dm³")
+    expect(page.locator(".fp-setup-line")).to_have_text("0.5 mol/dm³, graphite, 6 V, 5 min")
+    expect(field).to_be_hidden()
+    before = page.locator(".fp-scene").bounding_box()
+    seen.button("Change").click()
+    field.fill("strong")
+    field.press("Tab")
+    expect(page.get_by_role("alert")).to_contain_text("'strong' cannot be used")
+    field.fill("0.2")
+    field.press("Tab")
+    expect(page.locator(".fp-setup-line")).to_contain_text("0.2 mol/dm³")
+    assert page.locator(".fp-scene").bounding_box() == before
+    assert violations(page) == []
+    seen.button("Done").click()
+    expect(field).to_be_hidden()
+
+
+@pytest.mark.parametrize("viewport", [BOARD, LAPTOP, PROJECTOR, LARGE])
+def test_nothing_covers_anything_and_every_solution_can_be_reached(visit, viewport):
+    cells = ("Na2SO4", "NaCl", "CuCl2", "CuSO4", "KI", "ZnSO4", "AgNO3", "HCl", "KBr")
+    seen = visit("?cells=" + ";".join(cells), viewport=viewport)
+    page = seen.page
+    for title in STEPS:
+        step_button(seen, title).click()
+        seen.expect_step(title)
+        assert page.evaluate(COVERED) == [], title
+        assert page.evaluate(BEYOND) == [], title
+        last = seen.page.locator(".fp-choice").last.bounding_box()
+        assert last["x"] + last["width"] <= viewport["width"]
+        button = page.get_by_role("button", name=NEXT).bounding_box()
+        assert button["y"] + button["height"] <= viewport["height"], title
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
+def test_every_step_is_accessible_in_a_light_and_a_dim_room(visit, viewport):
+    seen = visit("?cells=NaCl", viewport=viewport)
+    for title in STEPS:
+        step_button(seen, title).click()
+        seen.expect_step(title)
+        assert seen.page.evaluate(BEYOND) == [], title
+        for scheme in ("light", "dark"):
+            seen.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+            assert violations(seen.page) == [], f"{title}, {scheme}"
+    assert seen.errors == []
+
+
+def test_all_controls_are_one_press_away_and_the_step_is_kept(visit):
+    seen = visit("?cells=NaCl")
+    step_button(seen, "Watch").click()
+    seen.expect_step("Watch")
+    for name in ("Close-up", "Lift electrodes", "Save picture", "Restart"):
+        expect(seen.button(name)).to_be_hidden()
+    seen.all_controls()
+    for name in ("Close-up", "Lift electrodes", "Save picture", "Restart"):
+        expect(seen.button(name)).to_be_visible()
+    expect(seen.page.get_by_role("tab", name="Charts")).to_be_visible()
+    assert told_in(seen.page, CELLS["NaCl"]) == []
+    seen.page.get_by_role("switch", name="All controls").click()
+    seen.expect_step("Watch")
+
+
+def test_a_new_class_begins_with_nothing_and_a_slip_is_undone(visit):
+    seen = visit("?cells=NaCl;CuSO4")
+    cathode = seen.side_card("Cathode")
+    cathode.get_by_label("sodium").check()
+    step_button(seen, "Record").click()
+    seen.expect_step("Record")
+    seen.button("New class").click()
+    seen.expect_step("Predict")
+    expect(cathode.get_by_label("sodium")).not_to_be_checked()
+    expect(step_button(seen, "Record")).not_to_contain_text("✓")
+    seen.button("Undo: New class").click()
+    expect(cathode.get_by_label("sodium")).to_be_checked()

@@ -1,0 +1,82 @@
+// An electrode's card at each step: it asks in Predict and Watch, tests in Test, and tells in Explain.
+
+import { make, makeButton } from "../../kit/elements.js";
+import { begin } from "../../kit/say.js";
+import { note, write } from "../layout.js";
+import { equationOf, headOf } from "../side_card.js";
+import { judgePrediction } from "./feedback.js";
+import { observationField } from "./predictions.js";
+
+const TALLIES = ["taken from the wire", "given to the wire"];
+const MAX_DOTS = 40;
+
+/** The electrons that have passed, as a number and as so many discs. @param {number} index of the electrode */
+export function tallyOf(index) {
+  const box = make("div", "", "fp-tally");
+  const count = make("strong", "0", "fp-tally-count");
+  const dots = make("span", "", "fp-tally-dots");
+  dots.setAttribute("aria-hidden", "true");
+  const words = make("p");
+  words.append(count, make("span", ` electrons ${TALLIES[index]}`));
+  box.append(words, dots);
+  return {
+    box,
+    /** @param {number} passed */
+    update(passed) {
+      write(count, String(passed));
+      const each = Math.max(1, Math.ceil(passed / MAX_DOTS));
+      write(dots, "⊖".repeat(Math.floor(passed / each)));
+    },
+  };
+}
+
+/** Electrode, sign and what the step needs. @param {HTMLElement} node @param words of the electrode @param {(Node|null)[]} parts */
+export function fillStepCard(node, words, parts) {
+  node.setAttribute("aria-label", words.title);
+  node.replaceChildren(headOf(words), ...parts.filter((each) => each !== null));
+}
+
+/** A place to note what is seen. */
+export function watchParts(question, entry, keep, slots) {
+  return observationField(question, entry, question.role, keep, slots).box;
+}
+
+/**
+ * The tests, and what the chosen one shows; what that means, when it is asked for.
+ * @param tests of this electrode @param {string[]} names
+ * @param {(test: string, outcome: any) => void} onTest
+ */
+export function testParts(results, names, onTest) {
+  const box = make("div", "", "fp-task fp-step-test");
+  const buttons = make("div", "", "fp-options");
+  const result = make("div", "", "fp-result");
+  result.setAttribute("role", "status");
+  for (const test of names) {
+    const button = makeButton(begin(test), () => {
+      const outcome = results[test];
+      for (const each of buttons.children) each.setAttribute("aria-pressed", String(each === button));
+      const meaning = makeButton("What does it mean?", () => {
+        const told = make("p", outcome.meaning);
+        told.tabIndex = -1;
+        meaning.replaceWith(told);
+        told.focus();
+      });
+      result.replaceChildren(make("p", outcome.result, "fp-outcome"), meaning);
+      onTest(test, outcome);
+    });
+    button.setAttribute("aria-pressed", "false");
+    buttons.append(button);
+  }
+  box.append(buttons, result);
+  return box;
+}
+
+/** What forms and the half-equation, as far as the explanation has come; at its end how the bench differs from the rule. */
+export function explainParts(words, question, entry, { product, move, isLast }) {
+  if (!product) return [];
+  const parts = [make("p", words.product, "fp-product")];
+  if (move) parts.push(equationOf({ equation: move.html, spoken: move.speech, waiting: "" }));
+  const predicted = entry[`${question.role}:predicted`];
+  if (predicted) parts.push(make("p", `Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`, "fp-judged"));
+  return [...parts, ...(isLast ? words.difference : []).map((text) => note(text, "fp-difference"))];
+}

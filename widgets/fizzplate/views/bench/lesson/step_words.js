@@ -1,0 +1,74 @@
+// What stands in large letters below the cell at each step, and the one caution that matters then.
+
+import { make } from "../../kit/elements.js";
+import { MIN_CURRENT_A } from "../../kit/format.js";
+import { sampleAt } from "../../scene/record.js";
+import { note, write } from "../layout.js";
+
+export const TEST_CAUTION = "Collect one small tube of gas and take it away from the cell. Never light gas at the cell. Your school's risk assessment decides.";
+
+/** @type {Record<import("./path.js").StepName, [string, string]>} heading and line */
+const WORDS = {
+  predict: ["Choose at both sides, or count hands. The next step closes the switch.", "What will form at each electrode?"],
+  watch: ["Look at each electrode. What do you see?", "Current flows: electrons move in the wire, ions move in the solution."],
+  test: ["First say what you expect the test to show.", "Which gas is it? Choose a test at each electrode."],
+  explain: ["", ""],
+  record: ["Write your answer. Press a cell to reveal what is expected, press it again to hide it.", "Fill in the results together."],
+};
+const NO_CURRENT = "No current flows: the lamp stays dark.";
+
+/** Cautions that may name what forms: in the page only while they are open. @param {string} title @param {string[]} texts */
+function foldedCautions(title, texts) {
+  const fold = make("details", "", "fp-teacher");
+  const summary = make("summary", title);
+  fold.append(summary);
+  fold.addEventListener("toggle", () => {
+    fold.replaceChildren(summary, ...(/** @type {HTMLDetailsElement} */ (fold).open ? texts.map((text) => note(text, "fp-caution")) : []));
+  });
+  return fold;
+}
+
+/** The caution that matters at a step. @param lesson of the run @param {import("./path.js").StepName} step @param {number} side that is explained, or -1 */
+export function cautionNow({ generalCaution, electrodes, cautions }, step, side) {
+  if (step === "predict" || step === "watch") return generalCaution;
+  if (step === "test") return TEST_CAUTION;
+  const own = electrodes.map((each) => each.cautions[0]);
+  return own[side] ?? own[1] ?? own[0] ?? cautions[0] ?? generalCaution;
+}
+
+/** @param layout parts of the page @param lesson what is shown @param record of the run */
+export function mountStepWords({ heading, line, sentence, notes, unseen }, lesson, record) {
+  let step = /** @type {import("./path.js").StepName} */ ("predict");
+  let lastCaution = "";
+  const all = [...lesson.electrodes.flatMap((each) => each.cautions), ...lesson.cautions];
+  unseen.replaceChildren();
+  sentence.classList.add("fp-spoken");
+
+  function writeCaution(side) {
+    const text = cautionNow(lesson, step, side);
+    const isAsked = step === "predict" || step === "watch" || step === "test";
+    if (lastCaution === `${step} ${text}`) return;
+    lastCaution = `${step} ${text}`;
+    const title = isAsked ? "Cautions for the teacher: they name what may form" : "All cautions";
+    notes.replaceChildren(note(text, "fp-caution"), foldedCautions(title, all), ...(isAsked ? [] : lesson.notes.map((each) => note(each))));
+  }
+  return {
+    /** @param {import("./path.js").StepName} now @param {{heading?: string, line?: string, side?: number}} [words] of an explanation */
+    show(now, words = {}) {
+      step = now;
+      write(heading, words.heading ?? WORDS[now][0]);
+      write(line, words.line ?? WORDS[now][1]);
+      writeCaution(words.side ?? -1);
+    },
+    /** @param {string} text */
+    say: (text) => write(line, text),
+    /** One who does not see hears what is seen. @param {number} timeS */
+    update(timeS) {
+      const begun = lesson.seen.filter(([fromS]) => fromS <= timeS + 1e-6);
+      write(sentence, step === "watch" || !lesson.on ? (begun.at(-1) ?? lesson.seen[0])[1] : "");
+      if (step !== "watch") return;
+      const isFlowing = sampleAt(record.currentA, record, timeS) >= MIN_CURRENT_A;
+      write(line, isFlowing ? WORDS.watch[1] : NO_CURRENT);
+    },
+  };
+}

@@ -1,0 +1,144 @@
+// A lesson with one solution in five steps: what each shows in the cards, in the picture and below it. Only what the open
+// step may tell is in the page.
+
+import { beginRow } from "./classroom.js";
+import { drawOrder, presses } from "./explain.js";
+import { mayTell } from "./path.js";
+import { mountPredictions } from "./predictions.js";
+import { explainParts, fillStepCard, tallyOf, testParts, watchParts } from "./step_cards.js";
+import { mountStepWords } from "./step_words.js";
+
+/** @typedef {import("./path.js").StepName} StepName */
+
+/** From which press an electrode's product may be named: from the rule on, or else from its half-equation. */
+function firstToTell(all, side) {
+  const isOwn = ({ step }) => step.side === side;
+  const [rule, moves] = [(press) => press.step.order.length > 0, (press) => press.moves > 0].map((wanted) =>
+    all.findIndex((press) => isOwn(press) && wanted(press)),
+  );
+  return rule >= 0 ? rule : moves >= 0 ? moves : 0;
+}
+
+class Steps {
+  constructor(layout, lesson, record, scene, slots, { store, table }, { step, press, passed, onTell }) {
+    Object.assign(this, { layout, lesson, record, scene, slots, store, table, passed, onTell });
+    this.step = /** @type {StepName} */ (step);
+    this.key = lesson.key;
+    this.all = presses(lesson.classroom.steps);
+    this.told = [0, 1].map((side) => firstToTell(this.all, side));
+    this.at = Math.min(press, this.all.length - 1); // press of the explanation
+    this.timeS = 0;
+    this.tallies = [0, 1].map(tallyOf);
+    this.words = mountStepWords(layout, lesson, record);
+    this.hasRow = Boolean(this.key && lesson.classroom.row?.cathode);
+    if (this.hasRow) beginRow(store, lesson);
+    for (const part of [layout.charts, layout.explain, layout.testing, layout.lockedNotice]) part.replaceChildren();
+    layout.lockedNotice.hidden = true;
+    this.show(this.step);
+  }
+
+  /** Open a step. @param {StepName} step */
+  show(step) {
+    const { layout, scene } = this;
+    this.step = step;
+    layout.root.dataset.step = step;
+    scene.showTest(-1, "", "");
+    scene.setFocus([], -1);
+    scene.setSurface(step === "explain" ? "explained" : "seen");
+    layout.order.replaceChildren();
+    this.table.only(step === "record" && this.hasRow ? this.key : "");
+    if (mayTell(step)) this.onTell();
+    if (mayTell(step) && this.hasRow) {
+      this.store.change(this.key, { revealsProducts: true, "cathode:shown": true, "anode:shown": true });
+    }
+    this.table.lock(step !== "record");
+    this.words.show(step);
+    if (step === "explain") this.explain();
+    else this.fill();
+    this.update(this.timeS);
+  }
+
+  /** Fill the cards with what the step needs. */
+  fill() {
+    const { lesson, layout, step, store, key, slots } = this;
+    const { ask } = lesson.classroom;
+    const keep = (changes) => store.change(key, changes);
+    if (step === "predict") {
+      layout.sideCards.forEach((node, index) => fillStepCard(node, lesson.electrodes[index], []));
+      mountPredictions(layout.sideCards, lesson, store, slots, { enabled: true, reveal: () => {} });
+      return;
+    }
+    layout.sideCards.forEach((node, index) => {
+      const parts = this.partsOf(index, store.of(key), keep);
+      const withTally = step === "watch" || step === "explain";
+      fillStepCard(node, lesson.electrodes[index], [...parts, withTally ? this.tallies[index].box : null]);
+    });
+    if (!ask[0].points && step === "watch") this.words.update(this.timeS);
+  }
+
+  partsOf(index, entry, keep) {
+    const { lesson, step, slots } = this;
+    const { ask, tests } = lesson.classroom;
+    const question = ask[index];
+    if (step === "watch") return question.points ? [watchParts(question, entry, keep, slots)] : [];
+    if (step === "test") return tests ? [testParts(tests.results[index], tests.names, (test, outcome) => this.test(index, test, outcome))] : [];
+    if (step !== "explain") return [];
+    const product = this.at >= this.told[index];
+    return explainParts(lesson.electrodes[index], question, entry, { product, move: this.moveOf(index), isLast: this.isAtEnd });
+  }
+
+  /** The latest move of an electrode's half-equation. */
+  moveOf(side) {
+    const made = this.all.slice(0, this.at + 1).filter(({ step, moves }) => step.side === side && moves);
+    const last = made.at(-1);
+    return last ? last.step.balancing[last.moves - 1] : null;
+  }
+
+  /** Hold a test at an electrode. */
+  test(index, test, outcome) {
+    const { role, title } = this.lesson.classroom.ask[index];
+    this.scene.showTest(index, test, outcome.picture);
+    this.words.say(`${title}, ${test}: ${outcome.result}`);
+    this.store.change(this.key, { [`${role}:tested`]: `${test}: ${outcome.result}` });
+  }
+
+  explain() {
+    const { step, moves } = this.all[this.at];
+    const line = moves ? step.balancing[moves - 1].sentence : step.sentence;
+    this.words.show("explain", { heading: `${this.at + 1} of ${this.all.length}. ${step.title}`, line, side: step.side });
+    this.layout.order.replaceChildren(...(step.order.length ? [drawOrder(step)] : []));
+    this.scene.setFocus(step.species, step.side);
+    this.fill();
+  }
+
+  /** Go on within the explanation; tell whether there was somewhere to go. @param {number} by */
+  advance(by) {
+    const to = this.at + by;
+    if (this.step !== "explain" || to < 0 || to >= this.all.length) return false;
+    this.at = to;
+    this.explain();
+    return true;
+  }
+
+  get isAtEnd() { return this.at === this.all.length - 1; }
+
+  /** @param {number} timeS */
+  update(timeS) {
+    this.timeS = timeS;
+    this.words.update(timeS);
+    const { taken, given } = this.passed(timeS);
+    [taken, given].forEach((count, index) => this.tallies[index].update(count));
+  }
+
+  shownStep() { return this.at; }
+  opened() {} // the tabs of the other view are not shown
+}
+
+/**
+ * @param layout parts of the page @param lesson what is shown @param record of the run @param scene
+ * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
+ * @param shared what outlasts a run: store and results table
+ * @param {{step: StepName, press: number, passed: (timeS: number) => {taken: number, given: number}, onTell: () => void}} state
+ *   press of the explanation to begin with; passed: electrons at both electrodes so far; onTell: what forms is named now
+ */
+export const mountSteps = (layout, lesson, record, scene, slots, shared, state) => new Steps(layout, lesson, record, scene, slots, shared, state);
