@@ -44,14 +44,30 @@ EVERYTHING = """(apart) => {
 }"""
 APART_FROM_THE_TREE = """([apart, hidden]) => document.querySelectorAll(apart).forEach((each) =>
   hidden ? each.setAttribute('aria-hidden', 'true') : each.removeAttribute('aria-hidden'))"""
-# keeps what is written on the picture
+# keeps what is written on the picture,
+# with the figures and signs above and below the letters of a formula
 WATCH_THE_PEN = """
-  window.written = new Set();
+  window.written = {
+    texts: new Set(),
+    last: null,
+    clear() { this.texts.clear(); this.last = null; },
+    [Symbol.iterator]() { return new Set([...this.texts, this.last?.text ?? '']).values(); },
+  };
   for (const { prototype } of [CanvasRenderingContext2D]) {
     const { fillText } = prototype;
-    prototype.fillText = function (text, ...rest) {
-      window.written.add(text);
-      return fillText.call(this, text, ...rest);
+    const raised = (text) => text.replace(/./g, (sign) => '⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻'['0123456789+−'.indexOf(sign)]);
+    const lowered = (text) => text.replace(/./g, (sign) => '₀₁₂₃₄₅₆₇₈₉'['0123456789'.indexOf(sign)]);
+    prototype.fillText = function (text, x, y, ...rest) {
+      const { last } = window.written;
+      if (/^[0-9+−]+$/.test(text) && last?.pen === this && last.y !== y) {
+        last.text += y < last.y ? raised(text) : lowered(text);
+      } else if (last?.pen === this && last.y === y && /[⁰¹²³⁴-⁹⁺⁻₀-₉]$/.test(last.text)) {
+        last.text += text;
+      } else {
+        if (last) window.written.texts.add(last.text);
+        window.written.last = { pen: this, text, y };
+      }
+      return fillText.call(this, text, x, y, ...rest);
     };
   }
 """

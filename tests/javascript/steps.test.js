@@ -28,7 +28,7 @@ function stage({ kept = {}, presses = 3, next = "CuSO₄" } = {}) {
     shownStep: () => at,
     get isAtEnd() { return at === presses - 1; },
     advance(by) {
-      if (which.place.step !== "explain" || at + by < 0 || at + by >= presses) return false;
+      if (which.step !== "explain" || at + by < 0 || at + by >= presses) return false;
       at += by;
       return true;
     },
@@ -69,17 +69,17 @@ test("the large button takes five presses for a solution, besides those of the e
   }
   assert.deepEqual(seen, ["Next: Watch", "Next: Test", "Next: Explain", "Next", "Next", "Next: Record", "Next: CuSO₄"]);
   assert.equal(presses, 5);
-  assert.equal(which.place.step, "predict", "of the next solution");
+  assert.equal(which.step, "predict", "of the next solution");
 });
 
 test("a step other than the first closes the switch, and the first one opens it", () => {
   const { which, asked, run } = stage();
   which.go("explain");
-  assert.deepEqual([asked, which.place.step], [["on"], "explain"]);
+  assert.deepEqual([asked, which.step], [["on"], "explain"]);
   which.go("watch");
   assert.deepEqual([asked, run.shown], [["on"], ["watch"]]);
   which.go("predict");
-  assert.deepEqual([asked, which.place.step], [["on", "off"], "predict"]);
+  assert.deepEqual([asked, which.step], [["on", "off"], "predict"]);
 });
 
 test("after the last solution the button shows all results", () => {
@@ -97,7 +97,6 @@ test("a reload brings each solution's step back; what is no step, and a new clas
   values.lesson = { key: "NaCl", on: true };
   assert.deepEqual(which.arrive(false), { name: "watch", press: 0 }, "a new run");
   const again = stage({ kept });
-  again.which.places.set("NaCl", kept.NaCl);
   again.values.lesson = { key: "NaCl", on: true };
   assert.deepEqual(again.which.arrive(true), { name: "test", press: 2 });
   again.which.forget();

@@ -31,17 +31,20 @@ export class Stage {
   get lesson() { return this.model.get("lesson"); }
   get place() { return this.places.get(this.lesson.key) ?? AT_REST; }
 
+  /** The step that is open: with the switch open, the first one. @returns {StepName} */
+  get step() { return this.lesson.on ? this.place.step : "predict"; }
+
   /** The step to open as a run or a cell at rest is shown. @param {boolean} isKnown whether the run was shown before */
   arrive(isKnown) {
-    const { on } = this.lesson;
-    const { step, press, done } = this.place;
-    const kept = isKnown && step !== "predict" ? step : "watch";
-    const now = on ? (this.wanted ?? kept) : "predict";
-    const isFresh = on && !isKnown && !this.wanted;
-    this.keep({ step: now, press: isFresh ? 0 : press, done: on ? [.../** @type {Set<StepName>} */ (new Set([...done, "predict"]))] : done });
+    if (this.lesson.on) {
+      const { step, press, done } = this.place;
+      const kept = isKnown && step !== "predict" ? step : "watch";
+      const isFresh = !isKnown && !this.wanted;
+      this.keep({ step: this.wanted ?? kept, press: isFresh ? 0 : press, done: [.../** @type {Set<StepName>} */ (new Set([...done, "predict"]))] });
+    }
     this.wanted = null;
     this.isWaiting = false;
-    return { name: now, press: this.place.press };
+    return { name: this.step, press: this.place.press };
   }
 
   /** @param {Partial<Place>} changes */
@@ -49,7 +52,7 @@ export class Stage {
 
   /** What comes next, as the large button says it. */
   get label() {
-    const { step } = this.place;
+    const { step } = this;
     if (step === "explain" && !this.steps()?.isAtEnd) return "Next";
     const following = stepAfter(step);
     if (following) return `Next: ${TITLES[following]}`;
@@ -58,7 +61,8 @@ export class Stage {
   }
 
   show() {
-    const { step, done } = this.place;
+    const { step } = this;
+    const { done } = this.place;
     this.path.show(step, new Set(done), this.label, this.isWaiting);
     if (!this.takesFocus || this.isWaiting) return;
     this.takesFocus = false;
@@ -82,11 +86,11 @@ export class Stage {
 
   /** Open a step: the first one with the switch open, all others with it closed. @param {StepName} name */
   go(name) {
-    const { step, done } = this.place;
+    const { step } = this;
     if (this.isWaiting || name === step) return;
     this.takesFocus = true;
     const isOn = this.lesson.on;
-    this.keep({ done: [...new Set([...done, step])] });
+    this.keep({ done: [...new Set([...this.place.done, step])] });
     if (name === "predict") this.ask("off");
     else if (!isOn) this.ask("on", name);
     else {
@@ -99,7 +103,7 @@ export class Stage {
   /** Go on, or back, by one press. @param {number} by */
   onward(by) {
     if (this.isWaiting) return;
-    const { step, done } = this.place;
+    const { step } = this;
     if (this.steps()?.advance(by)) {
       this.keep({ press: this.steps().shownStep() });
       this.show();
@@ -108,7 +112,7 @@ export class Stage {
     const following = stepAfter(step, by);
     if (following) this.go(following);
     else if (by > 0 && this.model.get("next_label")) {
-      this.keep({ done: [...new Set([...done, step])] });
+      this.keep({ done: [...new Set([...this.place.done, step])] });
       this.takesFocus = true;
       this.ask("next");
     } else if (by > 0) this.onEnd();

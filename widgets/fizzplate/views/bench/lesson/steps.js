@@ -42,9 +42,9 @@ class Steps {
     const { layout, scene } = this;
     this.step = step;
     layout.root.dataset.step = step;
+    scene.setSurface(step === "explain" ? "explained" : "seen"); // first: all others draw
     scene.showTest(-1, "", "");
     scene.setFocus([], -1);
-    scene.setSurface(step === "explain" ? "explained" : "seen");
     layout.order.replaceChildren();
     this.table.only(step === "record" && this.hasRow ? this.key : "");
     if (mayTell(step)) this.onTell();
