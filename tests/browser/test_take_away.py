@@ -11,7 +11,10 @@ from tests.browser.conftest import SET
 from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit, violations
 
 import fizzplate as fp
+from fizzplate.lesson import Wording
+from fizzplate.lesson.rule import WIDE
 from fizzplate.questions.set_state import read_set
+from fizzplate.views.bench import certainty_of
 
 PARTS = ("Cell", "Equations", "Questions", "About")
 LAMP = fp.Lamp(6.0, 0.06)
@@ -104,6 +107,24 @@ def test_strength_and_electrodes_change_picture_and_side_card(opened):
     visit.button("NaCl").click()
     visit.button("✓ CuSO₄").click()  # comes back as it was left
     expect(visit.side_card("Anode")).to_contain_text("copper dissolves")
+
+
+def test_a_share_that_is_not_sure_has_its_range(opened):
+    visit = opened()
+    visit.choose("Concentration, mol/dm³", "0.1")
+    visit.switch_on()
+    show_both(visit)
+    anode = visit.side_card("Anode")
+    sure = certainty_of(cell("NaCl", 0.1), Wording())[1]
+    low, high = (int(100 * sure[end][-1] + 0.5) for end in ("low", "high"))
+    assert high - low > 100 * WIDE
+    expect(anode.locator(".fp-range")).to_have_text(f"not sure: {low} to {high} %")
+    expect(anode).to_contain_text(sure["sentences"][0])
+    visit.button("CuSO₄").click()  # no range stays from the cell before
+    visit.switch_on()
+    show_both(visit)
+    expect(anode.locator(".fp-range")).to_be_hidden()
+    expect(anode).not_to_contain_text("How sure is this")
 
 
 def test_a_class_works_through_the_panels(opened):

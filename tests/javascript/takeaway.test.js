@@ -23,8 +23,8 @@ function packed(plain, folded = []) {
 test("runs come out of the file with their numbers, tables and sentences", async () => {
   const even = [4, 1, 10, 0.5]; // codes 2, 3, 1, and on downwards past nought: 65535
   const rows = [4, 2, 0, 1e-3]; // two places by two times: codes 0, 1 and 2, 1
-  const state = (lesson) => ({ header: {}, lesson: { sentence: { $: lesson } }, scales: { x: even, same: "x", y: rows }, charts: [{ csv: "a,b", columns: [[2, 1, 0, 1 / 3], [2, 1, 300, 0]] }] });
-  const folded = [4, 2, 3, 3, 0, 2, 4, 0, 2, 600, 0, 0];
+  const state = (lesson) => ({ header: {}, lesson: { sentence: { $: lesson } }, scales: { x: even, same: "x", y: rows }, charts: [{ csv: "a,b", columns: [[2, 1, 0, 1 / 3], [2, 1, 300, 0]] }], certainty: [{ wide: 0.05, sentences: [], ranges: [] }, { wide: 0.05, sentences: [{ $: lesson }], ranges: [[2, 1, 0, 0.25], [2, 1, 1, 0]] }] });
+  const folded = [4, 2, 3, 3, 0, 2, 4, 0, 2, 600, 0, 0, 2, 4, 0, 0];
   const [{ rest, on }] = await openRuns(packed({ lines: ["one", "two", "three"], runs: [{ rest: state([0]), on: state([2, -1]) }] }, [...folded.map(() => 0), ...folded]));
   const told = on();
   const array = (name) => Array.from({ length: told.header.index[name].length }, (_, k) => told.array_bytes.getFloat32(4 * (told.header.index[name].offset + k), true));
@@ -33,6 +33,9 @@ test("runs come out of the file with their numbers, tables and sentences", async
   assert.deepEqual(array("y").map((value) => Number(value.toPrecision(4))), [0, 0.001, 0.002, 0.001]);
   assert.equal(told.charts[0].csv, "a,b\n0.3333,300\n100.3,300\n");
   assert.equal(told.lesson.sentence, "three\ntwo");
+  const [sure, unsure] = told.certainty.map((side) => ({ ...side, low: [...side.low], high: [...side.high] }));
+  assert.deepEqual(sure, { wide: 0.05, sentences: [], low: [], high: [] });
+  assert.deepEqual(unsure, { wide: 0.05, sentences: ["three\ntwo"], low: [0.25, 0.75], high: [1, 1] });
   assert.equal(rest().lesson.sentence, "one");
   assert.equal(rest().array_bytes.getFloat32(0, true), 10, "each state begins where the one before ends");
   assert.deepEqual(await openPlain(packed({ lines: ["one", "two"], say: [{ $: [1] }, null, 3] })), { lines: ["one", "two"], say: ["two", null, 3] });

@@ -83,6 +83,7 @@ def _pack(block: Block, state: dict[str, Any]) -> dict[str, Any]:
     return block.record(state["header"], state["array_bytes"]) | {
         "lesson": block.fold(state["lesson"]),
         "charts": [block.chart(each) for each in state["charts"]],
+        "certainty": [block.certainty(each) for each in state["certainty"]],
     }
 
 

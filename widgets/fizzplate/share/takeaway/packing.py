@@ -28,7 +28,8 @@ if TYPE_CHECKING:
 MAX_POSITIONS = 24  # along the cell
 SHORT = 16  # characters: text up to here is not worth a line of its own
 #: steps of what is only drawn, by the first letters of its name; everything else has the finest
-LEVELS = {"c:": 2047, "h:": 2047, "v:": 511, "pH": 2047}
+LEVELS = {"c:": 2047, "h:": 2047, "v:": 511, "pH": 2047, "r:": 1023}
+RANGES = "r:"  # of shares, which a page rounds to whole percentages
 MAX_CODE = 65520  # the most that even times of a run (60 steps) divide: their codes are exact
 
 _DRAWN = re.compile(r'\b(d|x|y|transform|points)="([^"]*)"')
@@ -92,6 +93,13 @@ class Block:
         plain = {**chart, "svg": _short_svg(chart["svg"]), "csv": head}
         columns = [self.numbers("", column) for column in table.T]
         return {**self.fold(plain), "columns": columns}
+
+    def certainty(self, side: Mapping[str, Any]) -> dict[str, Any]:
+        """Put into the block how sure an electrode's main share is: its range only where a page shows one."""
+        ends = [np.array(side[end]) for end in ("low", "high")]
+        is_shown = ends[0].size > 0 and bool((ends[1] - ends[0]).max() >= side["wide"])
+        ranges = [self.numbers(RANGES, end) for end in ends] if is_shown else []
+        return {"wide": side["wide"], "sentences": self.fold(side["sentences"]), "ranges": ranges}
 
     def numbers(self, name: str, values: Array) -> list[Any]:
         """Put an array into the block; give how it is read."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.cell import run_many
 from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
-from fizzplate.views.bench import About, bench_state, bench_state_at_rest, charts_of
+from fizzplate.views.bench import About, bench_state, bench_state_at_rest, certainty_of, charts_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -66,11 +66,22 @@ def snapshots(
             only_calculated=setup.only_calculated,
             wording=wording,
         )
-        rest = bench_state_at_rest(setup.cell(), about) | {"charts": []}
-        on = bench_state(run, about) | {"charts": charts_of(run, about)}
+        rest = bench_state_at_rest(setup.cell(), about) | {"charts": [], "certainty": []}
+        on = bench_state(run, about) | {
+            "charts": charts_of(run, about),
+            "certainty": _how_sure(run, wording),
+        }
         sources = {source.key: source.citation for source in run.sources}
         made.append(Snapshot(setup, rest, on, sources))
     return tuple(made)
+
+
+def _how_sure(run: Run, wording: Wording) -> list[dict[str, Any]]:
+    """Return how sure a run is; nothing where the model with other constants finds no end."""
+    try:
+        return certainty_of(run, wording)
+    except ConvergenceError:
+        return []
 
 
 def _runs(setups: Sequence[CellSetup]) -> list[Run | None]:

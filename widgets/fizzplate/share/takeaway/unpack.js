@@ -93,7 +93,11 @@ export async function openRuns(text) {
     Object.fromEntries(["rest", "on"].map((state) => {
       const from = begins;
       const packed = states[state];
-      const arrays = [...Object.values(packed.scales), ...packed.charts.flatMap((/** @type {any} */ each) => each.columns)];
+      const arrays = [
+        ...Object.values(packed.scales),
+        ...packed.charts.flatMap((/** @type {any} */ each) => each.columns),
+        ...packed.certainty.flatMap((/** @type {any} */ each) => each.ranges),
+      ];
       begins += arrays.reduce((sum, scale) => sum + (typeof scale === "string" ? 0 : scale[0]), 0);
       return [state, () => {
         const read = reader(bytes, from);
@@ -102,7 +106,11 @@ export async function openRuns(text) {
           const whole = unfold(chart, lines);
           return { ...whole, csv: tableOf(whole.csv, columns.map(read)) };
         });
-        return { header: { ...unfold(packed.header, lines), index }, array_bytes, lesson: unfold(packed.lesson, lines), charts };
+        const certainty = packed.certainty.map((/** @type {any} */ { ranges, ...side }) => {
+          const [low, high] = ranges.length ? ranges.map(read) : [[], []];
+          return { ...unfold(side, lines), low, high };
+        });
+        return { header: { ...unfold(packed.header, lines), index }, array_bytes, lesson: unfold(packed.lesson, lines), charts, certainty };
       }];
     })),
   );
