@@ -62,6 +62,7 @@ def arrays_in(block, planes, variant, state):
                 found[array] = read(folded[place : place + scale[0]], *scale[1:])
                 place += scale[0]
             place += sum(scale[0] for chart in states[name]["charts"] for scale in chart["columns"])
+            place += sum(scale[0] for side in states[name]["certainty"] for scale in side["ranges"])
             if (k, name) == (variant, state):
                 return found
     raise AssertionError(f"no run {variant}")
