@@ -8,6 +8,7 @@ import fizzplate as fp
 from fizzplate.lesson import cautions, differences, observations
 from fizzplate.lesson.rule.explanation import explanation
 from fizzplate.lesson.rule.residue import residue
+from fizzplate.views.bench.side_cards import lesson_of
 
 LAMP = fp.Lamp(6.0, 0.06)
 COPPER = {"anode": "copper", "cathode": "copper"}
@@ -53,6 +54,9 @@ def test_a_passive_anode_is_seen_to_darken():
     said = back_to_what_was_seen(run)
     assert "a dark film covers the electrode, an oxide that keeps the metal from dissolving" in said
     assert "In the model, mostly bubbles of a colourless gas, so oxygen" in said
+    (card,) = lesson_of(run, fp.Wording())["electrodes"][1:]
+    film = "bubbles of a colourless gas, and a dark film covers the electrode"
+    assert ("Seen", film) in [tuple(row) for row in card["rows"]]
     assert "dark film" not in seen(run_of("NaOH", anode="nickel"))
 
 

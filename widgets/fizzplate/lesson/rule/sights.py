@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell import oxide_film
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
 from fizzplate.chemistry.substances import observation_of
 from fizzplate.lesson.rule.rule_vs_model import hazes_seen
@@ -45,6 +46,21 @@ def sights(record: ElectrodeRecord, role: str) -> dict[str, str]:
         else:
             seen[product] = observation_of(product)
     return seen
+
+
+def main_sight(run: Run, role: str) -> str:
+    """Return what is seen of an electrode's main product, and of a film, by the end of a run.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> main_sight(Cell("NaOH", anode="copper").run(minutes=1, samples=3), "anode")
+    'bubbles of a colourless gas, and a dark film covers the electrode'
+    """
+    side = ("cathode", "anode").index(role)
+    record = (run.cathode, run.anode)[side]
+    seen = sights(record, role)[record.products[0]]
+    return f"{seen}, and {DARK_FILM}" if oxide_film(run, side)[-1] else seen
 
 
 def _metal_ions() -> frozenset[str]:

@@ -13,7 +13,6 @@ from fizzplate.cell import MIN_CURRENT_A
 from fizzplate.chemistry import (
     classroom_rule,
     electrodes,
-    observation_of,
     parse_formula,
     pretty,
     standard_test,
@@ -27,7 +26,7 @@ from fizzplate.lesson.classroom import (
     electrode_hazards,
     hazards,
 )
-from fizzplate.lesson.rule import SWITCH_OPEN
+from fizzplate.lesson.rule import SWITCH_OPEN, main_sight
 from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import equation_of
 from fizzplate.words import DEFAULT_WORDING, Rendering, say
@@ -209,7 +208,7 @@ def _side_card(
         spoken=equation.speech(),
         rows=(
             ("Rule", f"{by_rule} {'✓' if agrees else '✗'}"),
-            ("Seen", observation_of(main)),
+            ("Seen", main_sight(run, side.role)),
             ("Test", str(standard_test(main))),
         ),
         rule=(expected.reason,),
