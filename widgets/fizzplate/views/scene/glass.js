@@ -9,12 +9,13 @@ export function drawGlass(pen, layout, theme) {
   pen.lineJoin = "round";
   pen.lineCap = "round";
   layout.outline(pen);
+  const isFromAbove = !layout.surfaces.length; // then its thickness is not seen
   pen.strokeStyle = theme.colour("--fp-ink");
-  pen.lineWidth = THICK * layout.stroke;
+  pen.lineWidth = (isFromAbove ? 2 : THICK) * layout.stroke;
   pen.stroke();
   pen.strokeStyle = theme.colour("--fp-panel");
   pen.lineWidth = (THICK - 2.6) * layout.stroke;
-  pen.stroke();
+  if (!isFromAbove) pen.stroke();
   pen.lineCap = "butt";
   pen.lineJoin = "miter";
 }

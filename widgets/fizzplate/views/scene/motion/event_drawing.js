@@ -37,7 +37,7 @@ export function drawEvents(pen, events, glyphs, layout, theme) {
 function drawArrival(pen, event, layout, glyphs, theme) {
   const near = clamp(event.age / ARRIVAL_S, 0, 1);
   const eased = near * near * (3 - 2 * near);
-  if (!event.ions.length && event.metal) drawAtom(pen, event.faceX, event.y, ATOM * layout.ionRadius, theme.colour(materialColour(event.metal)), theme);
+  if (!event.ions.length) drawAtom(pen, event.faceX, event.y, ATOM * layout.ionRadius, theme.colour(materialColour(event.material)), theme);
   for (const ion of event.ions) {
     if (event.fromWater) pen.globalAlpha = PALE + (1 - PALE) * eased; // water's own come forward
     glyphs.draw(pen, ion.formula, ion.fromX + (ion.x - ion.fromX) * eased, ion.fromY + (ion.y - ion.fromY) * eased, scaleOf(event));

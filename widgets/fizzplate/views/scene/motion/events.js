@@ -13,7 +13,7 @@ import { WIDE } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {{formula: string, x: number, y: number, fromX: number, fromY: number}} Arriving */
-/** @typedef {{side: number, product: string, kind: string, tint: string, metal: string, electrons: number, oxidation: boolean, x: number, y: number, faceX: number, age: number, ions: Arriving[], fromWater: boolean, released: string[]}} DischargeEvent fromWater: its ions are of water, of which there are very few; released: formulae of what leaves the electrode beside the product */
+/** @typedef {{side: number, product: string, kind: string, tint: string, material: string, electrons: number, oxidation: boolean, x: number, y: number, faceX: number, age: number, ions: Arriving[], fromWater: boolean, released: string[]}} DischargeEvent fromWater: its ions are of water, of which there are very few; released: formulae of what leaves the electrode beside the product */
 /**
  * An ion that is asked to an electrode.
  * @typedef {{name: string, formula: string, x: number, y: number, inS: number, turns: boolean, awayX: number, awayY: number}} Called
@@ -87,7 +87,7 @@ function arrange(record, layout, side, product, startS, { faceX, out, x, y }) {
     product: product.formula,
     kind: product.kind,
     tint: product.tint,
-    metal: product.metal,
+    material: record.header.electrodes[side].material,
     electrons: product.electrons,
     oxidation: (side === 1) !== swapped,
     x,
