@@ -16,6 +16,7 @@ function fadingRun() {
   const charge = [0, 6, 8];
   const made = (electrons, share = 1) => charge.map((each) => (share * each) / FARADAY_C_MOL / electrons);
   const record = madeRecord(0, {
+    time_s: [0, 200, 400],
     charge_C: charge,
     "0:amount_mol:H2": made(2),
     "1:amount_mol:Cl2": made(2, 0.75),
@@ -29,7 +30,7 @@ test("both tallies are whole, equal, and follow the charge on the scale that is 
   const { record, charge } = fadingRun();
   const one = electronAmountMol(record);
   assert.equal(electronScaleText(record), `one electron drawn stands for ${one * 1e6} µmol of electrons`);
-  const counts = [0, 30, 60, 90, 120].map((timeS) => electronsPassed(record, timeS));
+  const counts = [0, 100, 200, 300, 400].map((timeS) => electronsPassed(record, timeS));
   counts.forEach(({ taken, given }, k) => {
     assert.ok(Number.isInteger(taken) && taken === given);
     const passed = [0, charge[1] / 2, charge[1], (charge[1] + charge[2]) / 2, charge[2]][k];
@@ -43,7 +44,7 @@ test("both tallies are whole, equal, and follow the charge on the scale that is 
 test("the electrons of the events drawn by any time are what the tallies say", () => {
   const { record } = fadingRun();
   const events = makeEvents(record, layOut(1000, 560, "beaker"));
-  for (let timeS = 0; timeS <= 120; timeS += 5) {
+  for (let timeS = 0; timeS <= 400; timeS += 15) {
     const { taken, given } = electronsPassed(record, timeS);
     const drawn = [0, 1].map((side) => events.begunBy(side, timeS).reduce((sum, { electrons }) => sum + electrons, 0));
     assert.ok(taken - drawn[0] >= 0 && taken - drawn[0] < 2, `${timeS} s: ${taken}, ${drawn[0]}`);
@@ -55,14 +56,14 @@ test("an event passes as many electrons as the charge of what is discharged, and
   const { record } = fadingRun();
   const events = makeEvents(record, layOut(1000, 560, "beaker"));
   const charges = { "H+": 1, "Cl-": -1, "OH-": -1 };
-  const all = [0, 1].flatMap((side) => events.begunBy(side, 120));
+  const all = [0, 1].flatMap((side) => events.begunBy(side, 400));
   assert.ok(all.length > 12);
   for (const { electrons, ions } of all) {
     assert.equal(electrons, Math.abs(ions.reduce((sum, { formula }) => sum + charges[formula], 0)));
   }
   const electronsOf = (product) => all.filter((each) => each.product === product).reduce((sum, each) => sum + each.electrons, 0);
   assert.ok(Math.abs(electronsOf("Cl2") / (electronsOf("Cl2") + electronsOf("O2")) - 0.75) < 0.1);
-  const [early, late] = [events.begunBy(0, 60).length, events.begunBy(0, 120).length];
+  const [early, late] = [events.begunBy(0, 200).length, events.begunBy(0, 400).length];
   assert.ok(Math.abs(early / late - 0.75) < 0.1, "events a second follow the current");
 });
 
@@ -77,5 +78,5 @@ test("electrons are given and taken at water's events too", () => {
   const record = madeRecord();
   record.header.electrodes.forEach((electrode, side) => (electrode.products = [FROM_WATER[side]]));
   const events = makeEvents(record, layOut(1000, 560, "beaker"));
-  assert.deepEqual([0, 1].map((side) => events.begunBy(side, 120)[0].electrons), [2, 4]);
+  assert.deepEqual([0, 1].map((side) => events.begunBy(side, 400)[0].electrons), [2, 4]);
 });

@@ -65,8 +65,8 @@ function drawExchange(pen, event, layout, theme) {
   const part = clamp((event.age - ARRIVAL_S) / (EXCHANGE_S - ARRIVAL_S), 0, 1);
   const hop = event.oxidation ? 1 - part : part;
   const out = Math.sign(event.x - event.faceX);
-  const inside = event.faceX - out * r * 0.45;
-  const outside = event.ions.length ? event.x - out * 0.75 * r : event.faceX + out * 0.3 * r;
+  const inside = event.faceX - out * r * 0.72;
+  const outside = event.faceX + out * r * 0.12; // at the ion's edge, beside its label
   for (let k = 0; k < event.electrons; k += 1) {
     const y = event.y + (k - (event.electrons - 1) / 2) * r * (event.electrons > 2 ? 0.95 : 0.75);
     drawElectron(pen, inside + (outside - inside) * hop, y, r * ELECTRON, theme);

@@ -21,7 +21,10 @@ import { WIDE } from "../vessels/vessel.js";
  */
 
 const EVENT_SEED = 53;
-const EVENTS_PER_S = 0.4; // at the busier electrode, while the run plays at its usual speed
+// at the busier electrode, while the run plays at its usual speed: on the mean, and in its busiest part
+const EVENTS_PER_S = 0.4;
+const MOST_PER_S = 0.6;
+const PARTS = 12; // of a run
 export const EVENT_S = 2.8;
 const CALL_S = 1.5; // before an event its ions are on their way
 const CLEAR_S = 0.8; // before it its place is cleared
@@ -36,22 +39,21 @@ export function amountOfOneEvent(record) {
   return known;
 }
 
-/** @param {RunRecord} record */
+/** So much that at the busier electrode enough events come in the whole run, and never too many to be followed. @param {RunRecord} record */
 function findAmount(record) {
   if (record.header.idle) return 0; // almost nothing happens
-  let most = 0;
+  const endS = record.timeS[record.timeS.length - 1];
+  const partS = endS / PARTS / defaultTimeLapse(endS); // of the picture
+  let least = 0;
   record.header.electrodes.forEach((electrode, side) => {
-    let made = 0;
-    for (const { formula } of electrode.products) {
-      made += last(record.electrode(side).amountMol(formula));
-    }
-    most = Math.max(most, made);
+    const madeBy = Array.from({ length: PARTS + 1 }, (_, part) =>
+      electrode.products.reduce((sum, { formula }) => sum + sampleAt(record.electrode(side).amountMol(formula), record, (part / PARTS) * endS), 0),
+    );
+    const inAPart = Math.max(...madeBy.slice(1).map((made, part) => made - madeBy[part]));
+    least = Math.max(least, madeBy[PARTS] / (EVENTS_PER_S * SHOW_S), inAPart / partS / MOST_PER_S);
   });
-  return roundFigure(most / (EVENTS_PER_S * SHOW_S));
+  return roundFigure(least);
 }
-
-/** @param {Float32Array} values */
-const last = (values) => values[values.length - 1] ?? 0;
 
 /** Whether there is next to none of water's ion in the middle of the liquid. @param {RunRecord} record @param {string} formula @param {number} timeS */
 function isScarce(record, formula, timeS) {
@@ -116,7 +118,7 @@ function arrangeAll(record, layout, oneMol, paceS) {
   return due.sort((a, b) => a.startS - b.startS).map(({ side, product, startS, random }) => {
     const time = { fromS: startS - CLEAR_S * paceS, toS: startS + EVENT_S * paceS };
     const count = Math.max(product.consumed.count, 1);
-    const place = placeOnFace(layout, side, count, random, taken, time);
+    const place = placeOnFace(layout, side, count, random, taken, { ...time, isWide: product.released.length > 0 });
     taken.push({ ...place, count, ...time });
     return arrange(record, layout, side, product, startS, place);
   });

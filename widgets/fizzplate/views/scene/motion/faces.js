@@ -4,6 +4,7 @@
 /** @typedef {{x: number, y: number, count: number, fromS: number, toS: number}} Taken count: of ions above one another */
 
 const TRIES = 12;
+const OUTER_ROOM = { plain: 2.6, wide: 4.4 }; // in an ion's radii, between the outer face and the glass
 const NEAR = 1.15; // of an ion's radius, from a face to the middle of an ion at it
 
 /** How far apart ions of one event stand, in their radii: four find room, two can be read. @param {number} count */
@@ -12,9 +13,9 @@ export const spacingOf = (count) => (count > 2 ? 1.5 : 2);
 /**
  * A place on a face of a rod, which way is out of it, and how far (px) the nearest other thing is.
  * @param {Layout} layout @param {number} side @param {number} count of ions above one another @param {() => number} random
- * @param {Taken[]} taken @param {{fromS: number, toS: number}} time
+ * @param {Taken[]} taken @param {{fromS: number, toS: number, isWide?: boolean}} time isWide: whether more leaves the face than one product
  */
-export function placeOnFace(layout, side, count, random, taken, { fromS, toS }) {
+export function placeOnFace(layout, side, count, random, taken, { fromS, toS, isWide = false }) {
   const r = layout.ionRadius;
   const rod = layout.electrodes[side];
   const meanwhile = taken.filter((each) => each.fromS < toS && each.toS > fromS);
@@ -29,6 +30,8 @@ export function placeOnFace(layout, side, count, random, taken, { fromS, toS }) 
     const [faceX, out] = isRight ? [rod.x + rod.width, 1] : [rod.x, -1];
     const y = low + random() * (high - low);
     const x = faceX + out * r * NEAR;
+    const needed = isWide || count > 2 ? OUTER_ROOM.wide : OUTER_ROOM.plain;
+    if (!isInner && layout.level && !layout.inside(faceX + out * r * needed, y)) continue;
     const room = Math.min(4 * r, ...meanwhile.map((each) => Math.hypot(each.x - x, Math.max(0, Math.abs(each.y - y) - half - (each.count - 1) * r))));
     if (room > most) [best, most] = [{ faceX, out, x, y, room }, room];
   }

@@ -29,7 +29,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
   const right = width - margin;
   const span = right - left;
   const bottom = height - (narrow ? 40 : Math.max(52, height * 0.09));
-  const usual = (bottom - circuit) * 0.56;
+  const usual = (bottom - circuit) * (narrow ? 0.66 : 0.56);
   const rim = bottom - usual * 1.16;
   const startDepth = depthAtStart(usual, usual * 1.1, filling);
   const depth = startDepth * filling.now;
@@ -74,7 +74,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
     },
     outline: (pen) => traceBowl(pen, bowl, rim),
     inside,
-    free: inside,
+    free: (x, y) => inside(x, y) && !(narrow && (x < electrodes[0].x || x > electrodes[1].x + rodWidth)), // no room for two there
     along: rods.along,
     fill(pen, colourAt, byDepth) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt, byDepth);
