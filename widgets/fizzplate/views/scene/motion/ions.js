@@ -26,7 +26,7 @@ import { TURN_S } from "./visits.js";
 const CROWD_SEED = 20;
 const STEP_S = 1 / 30; // of the picture
 const STEPS_KEPT = 30; // from one remembered crowd to the next
-const FIRST_TURNS = 20; // until the first crowd stands apart
+const FIRST_TURNS = 8; // until the first crowd stands apart
 const GOAL_STEPS = 5; // the model's numbers are asked for as often
 // in thousandths of the picture's width
 export const WANDER_PER_S = 15;
