@@ -16,6 +16,7 @@ from tests.browser.visit import (
     Visit,
     expect_mended,
     expect_wrong,
+    unfold,
     violations,
 )
 
@@ -201,6 +202,7 @@ def test_a_whole_investigation_on_a_phone(visit):
 
 def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     seen = visit("?ask=off")
+    unfold(seen.page, "graphite electrodes")
     seen.choose("Also dissolved", "potassium iodide KI")
     strength = seen.page.get_by_role("textbox", name="Second concentration, mol/dm³")
     strength.fill("much")

@@ -163,6 +163,8 @@ def unfold(page):
         for each in page.get_by_role("button", name=name, exact=True).filter(visible=True).all():
             each.click()
             page.locator(".fp-unfolded").filter(visible=True).first.wait_for()
+    for each in page.locator(".fp-folded-line").filter(visible=True).all():
+        each.click()
     switch = page.get_by_role("button", name="Switch on", exact=True)
     if switch.count():
         switch.click()

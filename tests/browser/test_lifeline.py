@@ -368,6 +368,7 @@ def test_revise_takes_up_answers_and_papers_and_saves_an_opened_file(visit, addr
 def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, address_of):
     seen = visit(address_of("prepare") + "?v=1&cells=Na2SO4,also=NaCl:0.1;NaCl")
     page = seen.page
+    page.get_by_role("button", name="In the cupboard").click()
     substance = page.get_by_role("combobox", name="Substance")
     expect(substance).to_be_visible()
     purity = seen.field("Purity, %")

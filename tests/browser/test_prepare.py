@@ -13,6 +13,7 @@ from tests.browser.visit import (
     SIDEWAYS,
     expect_mended,
     expect_wrong,
+    unfold,
     violations,
 )
 
@@ -45,6 +46,7 @@ def test_amounts_follow_groups_cupboard_and_stock_and_a_refused_field_leaves_no_
     page = prepare("?cells=CuSO4;Na2SO4")
     prepared = page.locator(".fp-prepared")
     expect(prepared).to_contain_text("124.8 g of CuSO₄·5H₂O")
+    unfold(page, "In the cupboard: CuSO₄·5H₂O, 100 % pure, no stock solution")
     page.get_by_role("combobox", name="In the cupboard").select_option(label="CuSO₄")
     expect(prepared).to_contain_text("79.8 g of CuSO₄")
     expect(page.locator(".fp-printing")).to_contain_text("79.8 g of CuSO₄")  # and on the order
@@ -104,6 +106,7 @@ def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
     expect(prepared).to_contain_text("Bubbles at the positive electrode")
     expect(prepared).not_to_contain_text("node")
     expect(prepared).not_to_contain_text("athode")
+    unfold(page, "graphite electrodes, lamp 6 V, 0.06 A, beaker")
     page.get_by_role("combobox", name="Vessel", exact=True).select_option(label="U-tube")
     page.wait_for_url("**NaCl,c=0.05,in=U-tube**")
     assert page.complaints == []

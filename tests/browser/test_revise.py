@@ -20,6 +20,7 @@ from tests.browser.visit import (
     expect_mended,
     expect_wrong,
     only_what_is_picked_looks_picked,
+    unfold,
     violations,
 )
 
@@ -225,6 +226,7 @@ def test_hostile_links_open_the_default_and_say_so(revise):
     for given in ("<script>", "99999999", "cooking", "exam"):
         expect(notice).to_contain_text(given)
     expect(page.get_by_role("heading", name="Question 1 of 10")).to_be_visible()
+    unfold(page, "10 questions, units and figures only pointed out")
     page.get_by_role("textbox", name="Questions").fill("0")
     page.get_by_role("textbox", name="Questions").press("Tab")
     expect(page.get_by_role("alert").filter(has_text="0 cannot be used")).to_be_visible()

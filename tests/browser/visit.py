@@ -105,6 +105,17 @@ INPUTS = """() => [...document.querySelectorAll('.fp-question-card .fp-option in
 })"""
 
 
+#: what a page asks for before its first result: the class's table, pictures and tools further down are not counted
+FIELDS_IN_SIGHT = """() => [...document.querySelectorAll('.fp-page :is(input[type=text], select, textarea)')]
+  .filter((field) => field.checkVisibility() && field.closest('.fp-setup, .fp-group, .fp-head, .fp-list-tools'))
+  .map((field) => field.closest('.widget-inline-hbox, .widget-text, .widget-dropdown')?.textContent || field.outerHTML)"""
+
+
+def unfold(page, words):
+    """Show the fields behind the line that says so of them."""
+    page.get_by_role("button", name=re.compile(f"{re.escape(words)}.*: change$")).first.click()
+
+
 def only_what_is_picked_looks_picked(places, screenshot):
     """See that the picked answer alone lies on a dark ground, and that the other boxes are empty.
 

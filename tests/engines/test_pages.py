@@ -44,12 +44,18 @@ class Page:
 
 
 VESSEL = {"menu": "Vessel", "choice": "U-tube", "key": "in=U-tube", "usual": "beaker"}
+SALT = {
+    "menu": "Solution",
+    "choice": "potassium chloride KCl",
+    "key": "cells=KCl",
+    "usual": "sodium chloride NaCl",
+}
 PAGES_AND_FILE = for_every_page({
     "home": Page("", "ul.pages a"),
     "demonstrate": Page("demonstrate", ".fp-scene", **VESSEL, folded="Set-up", plays=(LAPTOP, PHONE)),
-    "explore": Page("explore", ".fp-scene", **VESSEL, folded="Set-up", plays=(PHONE,)),
+    "explore": Page("explore", ".fp-scene", **SALT, folded="Set-up", plays=(PHONE,)),
     "measure": Page("measure", ".fp-grid", "Metal", "silver", "metal=Ag", "copper"),
-    "prepare": Page("prepare?cells=NaCl", ".fp-sheet", **VESSEL, folded="Set-up"),
+    "prepare": Page("prepare?cells=NaCl", ".fp-sheet", **SALT, folded="Set-up"),
     "revise": Page(
         f"revise{SET}", ".fp-question-card", "Level", "14 to 16", "level=14", "16 to 18", "Set 1",
         marks=True,

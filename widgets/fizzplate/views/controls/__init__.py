@@ -4,6 +4,7 @@ from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.calculator import Calculator
 from fizzplate.views.controls.cell_list import CellList
+from fizzplate.views.controls.field_groups import FieldGroup, GroupedSetupBar
 from fizzplate.views.controls.fields import (
     controls_by_key,
     field,
@@ -24,6 +25,8 @@ __all__ = [
     "BoardSettings",
     "Calculator",
     "CellList",
+    "FieldGroup",
+    "GroupedSetupBar",
     "LoggerPanel",
     "QuestionRuns",
     "RunController",

@@ -11,6 +11,7 @@ from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench import About, Bench, certainty_of
 from fizzplate.views.controls.background_work import BackgroundWork
+from fizzplate.views.controls.field_groups import GroupedSetupBar
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.controls.setup_bar import SetupBar
 from fizzplate.views.web import alert
@@ -81,7 +82,9 @@ class RunController:
         self.bench.observe(lambda _: self._on_new_class(), names="reset_time_ms")
         self.bench.observe(lambda _: self._changed(), names="reveals_products")
         self.bench.observe(lambda change: self._on_request(change["new"]), names="request")
-        self.setup_bar = SetupBar(self.rest, start, key=key, full=full)
+        self.setup_bar = (GroupedSetupBar if full else SetupBar)(
+            self.rest, start, key=key, full=full
+        )
         self.setup_bar.word(board.wording)
         self.switch_button = widgets.Button(description="Switch on")
         self.switch_button.add_class("fp-switch")

@@ -198,19 +198,22 @@ class SetupBar:
         return True
 
     @property
+    def rods(self) -> str:
+        """What the electrodes are made of, in words."""
+        cell = self.cell
+        if cell.cathode == cell.anode:
+            return f"{cell.cathode} electrodes"
+        return say(
+            "{material} {cathode}, {other_material} {anode}",
+            self._wording,
+            material=cell.cathode,
+            other_material=cell.anode,
+        )
+
+    @property
     def summary(self) -> str:
         """What is in the cell, on one line."""
-        cell, setup = self.cell, self.setup
-        rods = (
-            f"{cell.cathode} electrodes"
-            if cell.cathode == cell.anode
-            else say(
-                "{material} {cathode}, {other_material} {anode}",
-                self._wording,
-                material=cell.cathode,
-                other_material=cell.anode,
-            )
-        )
+        cell, setup, rods = self.cell, self.setup, self.rods
         if cell.solution_formulae == ("H2O",):
             return f"{cell.name}, {rods}, {setup.supply_text}"
         strength = page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g")

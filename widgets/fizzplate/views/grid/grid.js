@@ -207,14 +207,16 @@ class Grid {
   // drawing
 
   addButtons() {
-    this.layout.buttons.append(
-      makeButton("Add a group", () => this.addGroup()),
-      this.tableFile.node,
+    const add = makeButton("Add a group", () => this.addGroup());
+    add.classList.add("fp-main-action");
+    const quiet = [
       this.loggerFile.node,
       makeButton("Save the table", () => saveFile("class.csv", "text/csv", this.measurements.toCsv())),
       makeButton("Try an invented class", () => this.showInvented()),
       makeButton("Empty the table", () => this.clear()),
-    );
+    ];
+    for (const each of quiet) each.classList.add("fp-plain");
+    this.layout.buttons.append(add, this.tableFile.node, ...quiet);
   }
 
   draw() {

@@ -60,6 +60,19 @@ class CupboardPanel:
         return str(self._substance.value)
 
     @property
+    def statement(self) -> str:
+        """What there is of the substance that is shown, in words."""
+        if not self.substance:
+            return "In the cupboard: nothing is needed"
+        solid = {value: name for name, value in self._solid.options}.get(self._solid.value)
+        parts = [str(solid)]
+        if self._purity.layout.display != "none":
+            parts.append(f"{self._purity.value} % pure")
+        stock = self._stock.value.strip()
+        parts.append(f"a stock solution of {stock} mol/dm³" if stock else "no stock solution")
+        return f"In the cupboard: {', '.join(parts)}"
+
+    @property
     def fields(self) -> list[Any]:
         """Those controls that a refusal may be about."""
         return list(self._fields.values())

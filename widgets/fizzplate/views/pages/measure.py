@@ -13,6 +13,7 @@ from fizzplate.lesson.measure import possible_causes, read_groups, results_csv
 from fizzplate.lesson.state import MeasureState
 from fizzplate.views.controls import (
     Calculator,
+    FieldGroup,
     LoggerPanel,
     field,
     mark_outdated,
@@ -74,9 +75,9 @@ class Measure(Page[MeasureState]):
         for part in (self._found, self._why):
             part.add_class("fp-comparison")
         self._sizes_box = widgets.Box(list(self._sizes.values()))
-        settings = widgets.Box(list(self._options.values()))
-        for box in (settings, self._sizes_box):
-            box.add_class("fp-needs")
+        self._sizes_box.add_class("fp-needs")
+        usual, *rest = self._options.values()
+        self._settings = FieldGroup("", [usual], rest, self._statement, key="measured-with")
         more = widgets.Box(
             [
                 self.logger_panel.widget,
@@ -89,8 +90,25 @@ class Measure(Page[MeasureState]):
             ]
         )
         more.add_class("fp-more")
-        self.lay_out(head=[self.settings_fold()], body=[self.grid, settings, more])
+        self.lay_out(head=[self.settings_fold()], body=[self.grid, self._settings.widget, more])
         self.start()
+
+    def _statement(self) -> str:
+        """Say in words how the class measured."""
+        options = self._options
+        gas = species_name(str(options["gas"].value))
+        over = next(
+            words for words, value in COLLECTED.items() if value == options["collected"].value
+        )
+        balance, tube = (
+            f"{RESOLUTIONS[name][0].lower()} {options[name].value} {RESOLUTIONS[name][1]}"
+            for name in ("balance", "tube")
+        )
+        return f"{begin(gas)} at the {self._anode}, collected {over}; {balance}; {tube}"
+
+    @property
+    def _anode(self) -> str:
+        return self.board.wording.title("anode").lower()
 
     def read_state(self) -> MeasureState:
         """Return the settings, the causes' sizes, the logger's readings and the calculator."""
@@ -199,6 +217,7 @@ class Measure(Page[MeasureState]):
         wording = self.board.wording
         self.grid.call(wording)
         self._options["gas"].description = say("Gas at {the_anode}", wording)
+        self._settings.describe()
         for each in possible_causes():
             self._sizes[each.name].description = f"{begin(each.name)}, {each.unit}"
 

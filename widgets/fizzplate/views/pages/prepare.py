@@ -14,7 +14,8 @@ from fizzplate.lesson.state import PrepareState
 from fizzplate.views.controls import (
     BackgroundWork,
     CellList,
-    SetupBar,
+    FieldGroup,
+    GroupedSetupBar,
     field,
     mark_outdated,
     refuse,
@@ -71,7 +72,7 @@ class Prepare(Page[PrepareState]):
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)
         self.list = CellList(PrepareState().cells, self._on_chosen)
-        self.setup_bar = SetupBar(self._on_set_up, self.list.current)
+        self.setup_bar = GroupedSetupBar(self._on_set_up, self.list.current)
         self._fields = {
             name: field(LABELS[name], value, key=name) for name, value in NUMBERS.items()
         }
@@ -85,16 +86,39 @@ class Prepare(Page[PrepareState]):
         prepared.add_class("fp-prepared")
         self._background: BackgroundWork[Results] = BackgroundWork()
         self.printing = Printing()
-        needs = widgets.Box([*self._fields.values(), *self.cupboard.controls])
-        needs.add_class("fp-needs")
+        self._groups = self._field_groups()
+        aside = widgets.Box([*(each.widget for each in self._groups), self.setup_bar.bar])
+        aside.add_class("fp-aside")
         self.lay_out(
             head=[self.list.bar],
             tools=[self.list.tools],
-            body=[self.setup_bar.bar, needs, prepared, self.printing],
+            body=[aside, prepared, self.printing],
         )
         self._is_opening = True
         self.start()
         self._is_opening = False
+
+    def _field_groups(self) -> list[FieldGroup]:
+        """Group the fields: a lesson, its room, and the cupboard, the usual choices of each in sight."""
+        fields = self._fields
+
+        def typed(name: str) -> str:
+            return str(fields[name].value)
+
+        def of_room() -> str:
+            air = f"room {typed('room_m3')} m³, {typed('air_changes_h')} air changes an hour"
+            balance = f"balance reads to {typed('balance_g')} g"
+            return f"{typed('spare_percent')} % spare, {balance}, {air}"
+
+        in_sight = ("groups", "each_cm3", "period_min")
+        rest = [each for name, each in fields.items() if name not in in_sight]
+        usual = [fields[name] for name in in_sight]
+        return [
+            FieldGroup("Your lesson and room", usual, rest, of_room, key="room"),
+            FieldGroup(
+                "", [], self.cupboard.controls, lambda: self.cupboard.statement, key="cupboard"
+            ),
+        ]
 
     def read_state(self) -> PrepareState:
         """Return the list, the numbers of the lesson, and what the cupboard holds."""
@@ -208,6 +232,7 @@ class Prepare(Page[PrepareState]):
         cell = self.list.current.cell()
         formulae = cell.solution_formulae if cell.ions_mol_dm3 else ()
         self.cupboard.offer(formulae, substance)
+        self._groups[1].describe()
 
 
 def precompute(solution: str) -> None:

@@ -8,7 +8,16 @@ from typing import TYPE_CHECKING, TypeVar
 import ipywidgets as widgets
 
 from fizzplate.questions import DEFAULT_SET, LEVELS, MAX_SEED, STYLES, TOPICS, QuestionSet
-from fizzplate.views.controls import field, fold, give_key, menu, read_field_number, refuse, tool
+from fizzplate.views.controls import (
+    FieldGroup,
+    field,
+    fold,
+    give_key,
+    menu,
+    read_field_number,
+    refuse,
+    tool,
+)
 from fizzplate.views.web import status
 from fizzplate.words import InputError, page_refusal
 
@@ -61,9 +70,16 @@ class SetControls:
         controls = [self._level, self._count, self._style, self._minutes, self._strict, self._seed]
         for control in (*controls, *self._topics):
             control.observe(lambda _: self._on_change(), names="value")
-        self.needs = widgets.Box([*controls, tool("Another set like this", self.choose_next)])
-        for name in ("fp-needs", "fp-choosing"):
-            self.needs.add_class(name)
+        another = tool("Another set like this", self.choose_next)
+        self._group = FieldGroup(
+            "",
+            [self._level, self._style, another],
+            controls[1:2] + controls[3:],
+            self._statement,
+            key="set-rest",
+        )
+        self.needs = self._group.widget
+        self.needs.add_class("fp-choosing")
         self.topics = widgets.Box(self._topics)
         self.topics.add_class("fp-topics")
         self._needs_fold = fold("Set", self.needs, key="set")  # on a phone the question comes first
@@ -71,6 +87,12 @@ class SetControls:
         self._topics_fold = fold("Topics", self.topics, key="topics")
         self.folds = [self._needs_fold, self._topics_fold]
         self.refusal = widgets.HTML()
+
+    def _statement(self) -> str:
+        """Say in words what is folded."""
+        clock = f"{self._minutes.value} minutes, " if self._style.value == "clock" else ""
+        units = next(words for words, value in UNITS.items() if value == self._strict.value)
+        return f"{self._count.value} questions, {clock}units and figures {units}, set {self._seed.value}"
 
     def read(self, wording: Wording) -> QuestionSet:
         """Read the controls.
@@ -114,6 +136,7 @@ class SetControls:
         named = ", ".join(topics) if len(topics) < FEW else str(len(topics))
         self._needs_fold.description = f"Set {chosen.seed}"
         self._topics_fold.description = f"Topics: {named or 'all'}"
+        self._group.describe()
         self._minutes.layout.display = None if chosen.style == "clock" else "none"
         refuse(self.refusal, "", self._numbers.values())
         if found < chosen.count:

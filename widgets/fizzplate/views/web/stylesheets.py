@@ -35,6 +35,7 @@ def style_text() -> str:
             "bench/lesson/lesson.css",
             "bench/explore.css",
             "grid/grid.css",
+            "kit/groups.css",
             "bench/lesson/steps.css",
         )
     ]

@@ -38,6 +38,7 @@ class Printing {
     this.name = before.shown ?? ""; // of the sheet that is shown
     this.paper = paperChoice(before.paper);
     this.printButton = /** @type {HTMLButtonElement} */ (makeButton("Print this sheet", () => this.print()));
+    this.printButton.classList.add("fp-main-action");
     this.frame = make("div");
     this.status = make("p", "", "fp-outdated-status");
     this.status.setAttribute("role", "status");

@@ -45,6 +45,10 @@ class Tokens:
         Font families, best first; all are looked for on the reader's machine.
     body_px, key_px, projector_body_px, projector_key_px
         Size of body text and of key numbers, ordinary and projected, px.
+    scale
+        Sizes of type by name, ordinary and projected, px.
+    space
+        Distances by name, px.
     """
 
     light: Mapping[str, str]
@@ -56,6 +60,8 @@ class Tokens:
     key_px: int
     projector_body_px: int
     projector_key_px: int
+    scale: Mapping[str, tuple[int, int]]
+    space: Mapping[str, int]
 
 
 @cache
@@ -75,6 +81,8 @@ def tokens() -> Tokens:
         ions=MappingProxyType(file["ions"]),
         hazes=MappingProxyType(file["hazes"]),
         family=tuple(lettering.pop("family")),
+        scale=MappingProxyType({name: (px[0], px[1]) for name, px in file["scale"].items()}),
+        space=MappingProxyType(file["space"]),
         **lettering,
     )
 
@@ -136,6 +144,9 @@ def stylesheet() -> str:
     family = ", ".join(f'"{name}"' if " " in name else name for name in t.family)
     lettering = f"--fp-family: {family}; --fp-body: {t.body_px}px; --fp-key: {t.key_px}px;"
     projector = f"--fp-body: {t.projector_body_px}px; --fp-key: {t.projector_key_px}px;"
+    sizes = [" ".join(f"--fp-type-{n}: {px[k]}px;" for n, px in t.scale.items()) for k in (0, 1)]
+    distances = " ".join(f"--fp-space-{name}: {px}px;" for name, px in t.space.items())
+    lettering, projector = f"{lettering} {sizes[0]} {distances}", f"{projector} {sizes[1]}"
     particles = f"{_properties(t.ions, '--fp-ion-')} {_properties(t.hazes, '--fp-haze-')}"
     light = f"{lettering} {_properties(t.light)} {particles}"
     dim = f':root[data-fp-room="dim"] {{ color-scheme: dark; {_properties(t.dark)} }}'

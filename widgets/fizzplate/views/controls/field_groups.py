@@ -1,0 +1,115 @@
+"""Fields in groups: the usual ones in sight, the rest folded behind one line that says what they hold."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from fizzplate.cell import vessels
+from fizzplate.lesson import DEFAULT_SETUP
+from fizzplate.views.controls.fields import fold
+from fizzplate.views.controls.setup_bar import CONTROLS, SetupBar
+from fizzplate.views.web import render
+from fizzplate.words import page_quantity
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+#: of the set-up bar, what is always in sight
+USUAL = ("solution", "concentration_mol_dm3", "supply")
+
+
+class FieldGroup:
+    """A name, the usual fields, and the rest behind a line.
+
+    A field that is refused is shown, whatever is folded.
+
+    Parameters
+    ----------
+    name
+        What the group is about; empty where that is plain.
+    usual, rest
+        The fields in sight, and those that are folded.
+    statement
+        Says in words what the folded fields hold.
+    key
+        Of the line that unfolds them.
+
+    Attributes
+    ----------
+    widget
+        What a page lays out.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        usual: Sequence[Any],
+        rest: Sequence[Any],
+        statement: Callable[[], str],
+        *,
+        key: str,
+    ) -> None:
+        self._statement = statement
+        folded = widgets.Box(list(rest))
+        for each in ("fp-needs", "fp-folded"):
+            folded.add_class(each)
+        self._line = fold("", folded, key=key)
+        self._line.add_class("fp-folded-line")
+        in_sight = widgets.Box(list(usual))
+        in_sight.add_class("fp-needs")
+        heading = widgets.HTML(render("controls/templates/group_name.html.j2", name=name))
+        self.widget = widgets.Box([*([heading] if name else []), in_sight, self._line, folded])
+        self.widget.add_class("fp-group")
+        for each in rest:
+            each.observe(lambda _: self.describe(), names="value")
+        self.describe()
+
+    def describe(self) -> None:
+        """Say anew what the folded fields hold."""
+        self._line.description = f"{self._statement()}: change"
+
+
+class GroupedSetupBar(SetupBar):
+    """A set-up bar with solution, strength and supply in sight, and the rest behind a line."""
+
+    def __init__(self, *arguments: Any, key: str = "cell", **more: Any) -> None:
+        super().__init__(*arguments, key=key, **more)
+        rest = widgets.Box([self._boxes[name] for name in CONTROLS if name not in USUAL])
+        for each in ("fp-rest", "fp-folded"):
+            rest.add_class(each)
+        self._line_of_rest = fold("", rest, key=f"{key}-rest")
+        self._line_of_rest.add_class("fp-folded-line")
+        own = [self._boxes[name] for name in CONTROLS]
+        others = [each for each in self._fields.children if each not in own]
+        usual = [self._boxes[name] for name in USUAL]
+        self._fields.children = [*usual, self._line_of_rest, rest, *others]
+        self.describe()
+
+    def describe(self) -> None:
+        """Write on the folds what is in the cell, once the page shows that cell."""
+        super().describe()
+        if hasattr(self, "_line_of_rest"):  # the bar is described once before it is grouped
+            self._line_of_rest.description = f"{self.statement_of_rest}: change"
+
+    @property
+    def statement_of_rest(self) -> str:
+        """What the folded fields hold, in words, without what the page does not offer."""
+        setup = self.setup
+        parts = []
+        if setup.also:
+            parts.append(f"also {setup.also}")
+        allowed = vessels()[setup.vessel].volume_cm3
+        if allowed is not None:
+            volume_cm3 = allowed.default if setup.volume_cm3 is None else setup.volume_cm3
+            parts.append(page_quantity(volume_cm3, "cm3"))
+        parts.append(self.rods)
+        parts.append("no lamp" if setup.lamp == "none" else f"lamp {setup.lamp}")
+        parts.append(setup.vessel)
+        if setup.crystal:
+            parts.append(f"a crystal of {setup.crystal}")
+        if self._full or setup.temperature_C != DEFAULT_SETUP.temperature_C:
+            parts.append(page_quantity(setup.temperature_C, "°C"))
+        parts.append(page_quantity(setup.minutes, "min"))
+        return ", ".join(parts)
