@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import expect
 from tests.browser.visit import FIELDS_IN_SIGHT, LOADING_MS, PHONE, PROJECTOR, unfold
 
-# of the pages with rows of fields: how many of them are in sight on a wide window, and what is said of the rest
+# of the pages with rows of fields: how many are in sight on a wide window, and what is said of the rest
 PAGES = {
     "explore": (3, "60 cm³, graphite electrodes, lamp 6 V, 0.06 A, beaker, 25 °C, 5 min"),
     "prepare": (6, "10 % spare, balance reads to 0.1 g, room 200 m³, 2 air changes an hour"),

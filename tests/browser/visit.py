@@ -105,10 +105,12 @@ INPUTS = """() => [...document.querySelectorAll('.fp-question-card .fp-option in
 })"""
 
 
-#: what a page asks for before its first result: the class's table, pictures and tools further down are not counted
-FIELDS_IN_SIGHT = """() => [...document.querySelectorAll('.fp-page :is(input[type=text], select, textarea)')]
-  .filter((field) => field.checkVisibility() && field.closest('.fp-setup, .fp-group, .fp-head, .fp-list-tools'))
-  .map((field) => field.closest('.widget-inline-hbox, .widget-text, .widget-dropdown')?.textContent || field.outerHTML)"""
+#: what a page asks for before its first result, without the class's table, pictures and further tools
+FIELDS_IN_SIGHT = """() => [...document.querySelectorAll(
+  '.fp-page :is(.fp-setup, .fp-group, .fp-head, .fp-list-tools) :is(input[type=text], select, textarea)'
+)]
+  .filter((field) => field.checkVisibility())
+  .map((field) => field.outerHTML.slice(0, 80))"""
 
 
 def unfold(page, words):
