@@ -173,10 +173,17 @@ def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
 def test_a_whole_investigation_on_a_phone(visit):
     seen = visit(viewport=PHONE)
     panel = seen.page.get_by_role("region", name="Investigations")
+    seen.button("Investigate").click()
     panel.get_by_role("combobox").select_option(label="Zinc and the rule")
     expect(panel).to_contain_text("Does zinc sulfate follow the rule")
     panel.get_by_role("button", name="Set it up").click()
     expect(seen.page.get_by_role("button", name="Set-up: zinc sulfate")).to_be_visible()
+    to_vary = seen.page.get_by_role("textbox", name="Concentration, mol/dm³", exact=True)
+    expect(to_vary).to_be_focused()
+    expect(to_vary).to_be_in_viewport()
+    said = seen.page.get_by_role("status").filter(has_text="Set up: Zinc and the rule.")
+    expect(said).to_contain_text("Now change: Concentration, mol/dm³")
+    seen.button("Observe").click()
     cathode = seen.side_card("Cathode")
     cathode.get_by_label("hydrogen").check()
     seen.switch_on()
@@ -185,14 +192,29 @@ def test_a_whole_investigation_on_a_phone(visit):
     expect(cathode).to_contain_text(
         "Predicted: hydrogen: right by the rule; in this run it is zinc"
     )
+    seen.button("Investigate").click()
     panel.get_by_role("button", name="Show a model answer").click()
     expect(panel).to_contain_text("Write a conclusion of your own first.")
     panel.get_by_role("textbox", name="My conclusion").fill("No: zinc plates.")
     panel.get_by_role("button", name="Show a model answer").click()
     expect(panel).to_contain_text("of the charge plates zinc", timeout=LOADING_MS)
+    expect(panel).to_contain_text("Your conclusion makes 1 of 3 points")
+    points = panel.get_by_role("listitem")
+    expect(points.filter(has_text="✓ You say")).to_have_text("✓ You say: zinc forms in this cell.")
+    expect(points.filter(has_text="Not in your words")).to_have_count(2)
     assert seen.page.evaluate(BEYOND) == []
     assert not seen.page.evaluate(SIDEWAYS)
     assert violations(seen.page) == []
+    picture = seen.page.get_by_role("img", name="The cell")
+    for part in ("Observe", "Charts", "Investigate", "Vary", "Equations"):
+        seen.button(part).click()  # whatever is shown and however far down, the cell stays in sight
+        seen.page.evaluate("document.querySelector('#rendered_cells').scrollTo(0, 1e6)")
+        expect(picture).to_be_in_viewport(ratio=0.95)
+        expect(seen.button(part)).to_be_in_viewport(ratio=0.95)
+        expect(seen.button("Switch off")).to_be_in_viewport(ratio=0.95)
+        height = picture.bounding_box()["height"]
+        assert 0.25 * PHONE["height"] < height < 0.4 * PHONE["height"]
+    seen.button("Investigate").click()
     seen.page.reload()
     seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too
     panel.get_by_role("combobox").select_option(label="✓ Zinc and the rule")

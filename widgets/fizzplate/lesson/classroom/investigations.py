@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate import data
 from fizzplate.cell import run_many
+from fizzplate.lesson.classroom.predictions import ObservationPoint
 from fizzplate.lesson.rule import charge_share, charge_share_ranges, percent
 from fizzplate.lesson.state import CellSetup
 from fizzplate.words import DEFAULT_WORDING, Sentence, board_slots, page_quantity, say
@@ -38,6 +40,8 @@ class Investigation:
         The sweep to draw, or an empty text.
     vary, look_for
         What to do and what to watch.
+    control
+        The control of the set-up by which it is varied, by its name there.
     answer_sentence
         Runs the model, and returns the model answer with its figures; the board's wording fills the rest.
     """
@@ -48,7 +52,17 @@ class Investigation:
     sweep: str
     vary: str
     look_for: str
+    control: str
     answer_sentence: Callable[[], Sentence]
+
+    @property
+    def points(self) -> tuple[ObservationPoint, ...]:
+        """What a conclusion should say."""
+        return tuple(
+            ObservationPoint(row["point"], tuple(row.text.split("|")))
+            for row in data.rows("investigation_points")
+            if row["investigation"] == self.name
+        )
 
     def answer(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Return the model answer."""
@@ -278,6 +292,7 @@ def _templates() -> tuple[Investigation, ...]:
             "shares against concentration",
             f"The concentration, from 0.5 down to {page_quantity(0.01, 'mol/dm3')}.",
             "The share of the charge that makes chlorine, and whether it changes suddenly.",
+            "concentration_mol_dm3",
             _dilute_brine,
         ),
         Investigation(
@@ -287,6 +302,7 @@ def _templates() -> tuple[Investigation, ...]:
             "",
             "The material of both electrodes.",
             "{The_anode}, the blue colour, the pH at {the_anode}.",
+            "anode",
             _carbon_or_copper,
         ),
         Investigation(
@@ -296,6 +312,7 @@ def _templates() -> tuple[Investigation, ...]:
             "current against voltage",
             f"The supply, {VOLTS[0]:g} and {page_quantity(VOLTS[1], 'V')}, without the lamp.",
             "The charge, and the mass of copper.",
+            "supply",
             _twice_the_voltage,
         ),
         Investigation(
@@ -305,6 +322,7 @@ def _templates() -> tuple[Investigation, ...]:
             "",
             "{The_anode}: graphite, then copper. Add universal indicator.",
             "The pH at each electrode.",
+            "anode",
             _where_the_acid_goes,
         ),
         Investigation(
@@ -314,6 +332,7 @@ def _templates() -> tuple[Investigation, ...]:
             "",
             "Nothing at first; then the concentration.",
             "What forms at {the_cathode}, and its share of the charge.",
+            "concentration_mol_dm3",
             _zinc,
         ),
         Investigation(
@@ -323,6 +342,7 @@ def _templates() -> tuple[Investigation, ...]:
             "",
             "The concentration of the potassium iodide.",
             "Which colour comes first, and how the shares change.",
+            "also_mol_dm3",
             _halides,
         ),
         Investigation(
@@ -332,6 +352,7 @@ def _templates() -> tuple[Investigation, ...]:
             "metal against charge",
             "The time.",
             "When bubbles begin at {the_cathode}, and how the blue fades.",
+            "minutes",
             _copper_runs_out,
         ),
         Investigation(
@@ -341,6 +362,7 @@ def _templates() -> tuple[Investigation, ...]:
             "gas against time",
             "The time.",
             "Gas made and gas collected at each electrode.",
+            "minutes",
             _oxygen_is_short,
         ),
         Investigation(
@@ -350,6 +372,7 @@ def _templates() -> tuple[Investigation, ...]:
             "",
             f"The concentration, from {page_quantity(0.01, 'mol/dm3')} up to 0.5.",
             "The line “not sure” below the share at {the_anode}: how wide is the range, and when does it go?",
+            "concentration_mol_dm3",
             _how_sure,
         ),
     )

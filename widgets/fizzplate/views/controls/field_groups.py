@@ -84,7 +84,12 @@ class GroupedSetupBar(SetupBar):
         own = [self._boxes[name] for name in CONTROLS]
         others = [each for each in self._fields.children if each not in own]
         usual = [self._boxes[name] for name in USUAL]
+        self._pointer = widgets.HTML()
+        self._pointer.add_class("fp-pointer")
+        self.bar.children = [self._pointer, *self.bar.children]
         self._fields.children = [*usual, self._line_of_rest, rest, *others]
+        for control in self._controls.values():
+            control.observe(lambda _: self.forget_what_was_pointed_out(), names="value")
         self.describe()
 
     def describe(self) -> None:
@@ -92,6 +97,22 @@ class GroupedSetupBar(SetupBar):
         super().describe()
         if hasattr(self, "_line_of_rest"):  # the bar is described once before it is grouped
             self._line_of_rest.description = f"{self.statement_of_rest}: change"
+
+    def point_out(self, name: str, why: str) -> None:
+        """Show a control that is to be changed, and say so; the next change takes that away."""
+        self.forget_what_was_pointed_out()
+        self._boxes[name].add_class("fp-to-vary")
+        self._summary.value = True
+        if name not in USUAL:
+            self._line_of_rest.value = True
+        label = self._controls[name].description
+        self._pointer.value = render("controls/templates/pointed_out.html.j2", why=why, label=label)
+
+    def forget_what_was_pointed_out(self) -> None:
+        """Point at nothing."""
+        for box in self._boxes.values():
+            box.remove_class("fp-to-vary")
+        self._pointer.value = ""
 
     @property
     def statement_of_rest(self) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 import traitlets
 
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom import investigations
+from fizzplate.questions import Point
 from fizzplate.views.web import Widget
 from fizzplate.words import board_slots
 
@@ -38,6 +40,10 @@ class Inquiry(Widget):
     )
     answer_request = traitlets.Dict(help="Which answer is asked for, and when.").tag(sync=True)
     answers: traitlets.Dict[str, str] = traitlets.Dict(help="Model answers by name.").tag(sync=True)
+    points: traitlets.Dict[str, list[dict[str, Any]]] = traitlets.Dict(
+        help="By name of an answer, what a conclusion should say."
+    ).tag(sync=True)
+    set_up_of = traitlets.Dict(help="Which one is set up, and when it was asked.").tag(sync=True)
 
     def __init__(
         self, set_up: Callable[[Investigation], None], wording: Wording | None = None
@@ -51,6 +57,7 @@ class Inquiry(Widget):
             chosen = self._known.get(str(change["new"].get("name")))
             if chosen is not None:
                 set_up(chosen)
+                self.set_up_of = dict(change["new"])
 
         self.observe(on_setup_request, names="setup_request")
         self.observe(self._on_answer_request, names="answer_request")
@@ -59,7 +66,11 @@ class Inquiry(Widget):
         chosen = self._known.get(str(change["new"].get("name")))
         if chosen is not None:
             self._answers[chosen.name] = chosen.answer_sentence()
-            self.answers = self._worded_answers()
+            with self.hold_sync():
+                self.points = self.points | {
+                    chosen.name: [asdict(Point(point.name, point.words)) for point in chosen.points]
+                }
+                self.answers = self._worded_answers()
 
     def word(self, wording: Wording) -> None:
         """Ask and answer in another board's wording."""

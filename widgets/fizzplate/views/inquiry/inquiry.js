@@ -3,9 +3,12 @@
 import { make, makeButton, sayWhenFull } from "../kit/elements.js";
 import { readRecord, writeStored } from "../kit/local_storage.js";
 import { subscribe } from "../kit/subscription.js";
+import { markPoint } from "../quiz/words.js";
 
 const STORAGE_KEY = "fizzplate.inquiry.1";
 const MAX_LENGTH = 1500; // characters of a conclusion
+const POINTER = ".fp-pointer:has(p)"; // what it says of that
+const TO_VARY = ".fp-to-vary :is(input, select)"; // the control that the program has pointed out
 
 function buildLayout() {
   const root = make("section", "", "fp-inquiry");
@@ -22,7 +25,7 @@ function buildLayout() {
   const fieldLabel = make("label", "My conclusion");
   fieldLabel.append(field);
   const buttons = make("div", "", "fp-options");
-  const answer = make("p", "", "fp-model-answer");
+  const answer = make("div", "", "fp-model-answer");
   answer.setAttribute("role", "status");
   const progress = make("p", "", "fp-note");
   root.append(make("h2", "Investigations"), choiceLabel, question, variable, result, fieldLabel, sayWhenFull(field), buttons, answer, progress);
@@ -48,6 +51,7 @@ class Inquiry {
     el.append(root);
     this.unsubscribe = subscribe(model, {
       "change:answers": () => this.showAnswer(),
+      "change:set_up_of": () => this.goToCell(),
       "change:items": () => {
         this.items = model.get("items");
         this.describe();
@@ -64,6 +68,13 @@ class Inquiry {
   request(trait) {
     this.model.set(trait, { name: this.item.name, at: Date.now() });
     this.model.save_changes();
+  }
+
+  /** Lead to the cell that was set up, and to the control to change there. */
+  goToCell() {
+    const field = /** @type {HTMLElement|null} */ (document.querySelector(TO_VARY));
+    document.querySelector(POINTER)?.scrollIntoView({ block: "start" });
+    field?.focus();
   }
 
   conclude(text) {
@@ -99,8 +110,18 @@ class Inquiry {
     }
   }
 
+  /** Show the model answer, and beside it which of its points the conclusion makes. */
   showAnswer() {
-    if (this.answeredName === this.item.name) this.layout.answer.textContent = this.model.get("answers")[this.answeredName] ?? "";
+    if (this.answeredName !== this.item.name) return;
+    const { answer, field } = this.layout;
+    const text = this.model.get("answers")[this.answeredName];
+    if (!text) return;
+    const points = this.model.get("points")[this.answeredName] ?? [];
+    const list = make("ul", "", "fp-compared-points");
+    const lines = points.map((point) => ({ point, earned: markPoint(point, field.value).earned }));
+    for (const { point, earned } of lines) list.append(make("li", `${earned ? "✓ You say" : "– Not in your words"}: ${point.statement}.`));
+    const count = lines.filter(({ earned }) => earned).length;
+    answer.replaceChildren(make("p", text), make("p", `Your conclusion makes ${count} of ${lines.length} points, as far as words can tell:`), list);
   }
 
   showProgress() {

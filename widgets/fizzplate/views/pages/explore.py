@@ -9,8 +9,9 @@ import ipywidgets as widgets
 
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.state import ExploreState
-from fizzplate.views.controls import RunController, tool
+from fizzplate.views.controls import GroupedSetupBar, RunController, tool
 from fizzplate.views.inquiry import Inquiry
+from fizzplate.views.inquiry.phone_parts import PhoneParts
 from fizzplate.views.pages.comparison import comparison, comparison_to_come
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.sweep_panel import SweepPanel
@@ -41,6 +42,7 @@ class Explore(Page[ExploreState]):
     link_description = "It opens Explore with this cell, or with both cells."
     state_type = ExploreState
     offers_predictions = True
+    classes = ("fp-page", "fp-column-page", "fp-explore")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)
@@ -59,7 +61,9 @@ class Explore(Page[ExploreState]):
             [self._comparison, self._inquiry, self.sweep_panel.widget, self.workshop]
         )
         more.add_class("fp-more")
-        self.lay_out(head=[self._beside, self.settings_fold()], body=[self._row, more])
+        self.lay_out(
+            head=[self._beside, self.settings_fold()], body=[self._row, PhoneParts(), more]
+        )
         self.start()
 
     @property
@@ -122,6 +126,9 @@ class Explore(Page[ExploreState]):
         self.beside(len(chosen.setups) > 1, chosen.setups[-1])
         if chosen.sweep:
             self.sweep_panel.choose(chosen.sweep)
+        bar = self.shown[-1].setup_bar  # of two cells, the one that differs
+        if isinstance(bar, GroupedSetupBar):
+            bar.point_out(chosen.control, f"Set up: {chosen.name}.")
 
     def _run_controller(self, which: str) -> RunController:
         return RunController(

@@ -36,6 +36,7 @@ def style_text() -> str:
             "bench/explore.css",
             "grid/grid.css",
             "kit/groups.css",
+            "inquiry/inquiry.css",
             "bench/lesson/steps.css",
         )
     ]
