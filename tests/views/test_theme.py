@@ -97,3 +97,16 @@ def test_the_scene_falls_back_on_the_colours_of_the_tokens():
         on_page.setdefault(name, value)  # the light room comes first
     assert "--fp-ion-other" in in_scene
     assert in_scene == {name: on_page.get(name) for name in in_scene}
+
+
+def test_type_and_distances_have_one_scale_and_the_projector_its_own_sizes():
+    css = stylesheet()
+    ordinary, projected = css.split("@media screen")
+    for name, (px, projector_px) in tokens().scale.items():
+        assert f"--fp-type-{name}: {px}px;" in ordinary
+        assert f"--fp-type-{name}: {projector_px}px;" in projected
+        assert projector_px > px
+    assert [px for px, _ in tokens().scale.values()] == [14, 16, 20, 24]
+    assert list(tokens().space.values()) == [4, 8, 12, 18, 28]
+    for name, px in tokens().space.items():
+        assert f"--fp-space-{name}: {px}px;" in ordinary
