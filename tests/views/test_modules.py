@@ -115,8 +115,9 @@ def test_a_form_that_cannot_be_joined_is_refused(folder):
 ROOMS = (
     ("views/kit",),
     ("views/web", "views/scene", "views/workshop"),
-    ("views/bench/lesson", "views/controls", "views/grid", "views/inquiry", "views/paper"),
+    ("views/bench/lesson", "views/controls", "views/grid", "views/paper"),
     ("views/bench", "views/quiz"),
+    ("views/inquiry",),
     ("share/takeaway",),
 )
 MAX_MODULES = 16

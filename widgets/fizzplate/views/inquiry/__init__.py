@@ -10,6 +10,7 @@ import traitlets
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom import investigations
 from fizzplate.questions import Point
+from fizzplate.views.inquiry.phone_parts import PhoneParts
 from fizzplate.views.web import Widget
 from fizzplate.words import board_slots
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 
     from fizzplate.lesson.classroom import Investigation
     from fizzplate.words import Sentence
+
+__all__ = ["Inquiry", "PhoneParts"]
 
 
 class Inquiry(Widget):

@@ -10,8 +10,7 @@ import ipywidgets as widgets
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.state import ExploreState
 from fizzplate.views.controls import GroupedSetupBar, RunController, tool
-from fizzplate.views.inquiry import Inquiry
-from fizzplate.views.inquiry.phone_parts import PhoneParts
+from fizzplate.views.inquiry import Inquiry, PhoneParts
 from fizzplate.views.pages.comparison import comparison, comparison_to_come
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.sweep_panel import SweepPanel
