@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 MAX_POSITIONS = 24  # along the cell
 SHORT = 16  # characters: text up to here is not worth a line of its own
 #: steps of what is only drawn, by the first letters of its name; everything else has the finest
-LEVELS = {"c:": 2047, "h:": 2047, "v:": 511, "pH": 2047, "r:": 1023}
+LEVELS = {"c:": 1023, "h:": 1023, "v:": 255, "pH": 1023, "r:": 1023}
 RANGES = "r:"  # of shares, which a page rounds to whole percentages
 MAX_CODE = 65520  # the most that even times of a run (60 steps) divide: their codes are exact
 
