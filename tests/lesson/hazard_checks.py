@@ -109,7 +109,7 @@ def inside(cell, run=None) -> set[str]:
         "bleach": "Cl2" in made and "alkali" in found,
         "bromine": made & {"Br2", "Br3^-"},
         "iodine": made & {"I2", "I3^-"},
-        "nitrogen oxides": nitrate and poured_acid and metal,
+        "nitrogen oxides": nitrate and poured_acid and (metal or elements & {"I", "Fe"}),
         "permanganate": cell.crystal,
         "nitrate on paper": nitrate and cell.vessel.name == "paper strip",
         "strong calcium chloride": cell.mixture_mol_dm3.get("CaCl2", 0.0) >= 1.0,
