@@ -124,7 +124,9 @@ def acid_miss(run):
 
 
 def _hydroxide_in(solid):
-    """Return the hydroxide ions that made a mole of a solid."""
+    """Return the hydroxide ions that made a mole of a solid; less the acid that a solid halogen holds."""
+    if solid in {"I2(s)", "Br2(l)"}:
+        return -ACID_HELD[solid.partition("(")[0]]
     return 2 if solid in {"Cu2O", "Ag2O"} else _atoms(solid, "O")
 
 
