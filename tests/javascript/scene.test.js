@@ -52,10 +52,10 @@ const VESSELS = ["beaker", "U-tube", "dish", "paper strip"];
 const placesOf = (crowd) => crowd.ions.map((ion) => [ion.formula, ...Object.values(crowd.placeOf(ion))]);
 
 test("ions are drawn in proportion to their concentrations, at most a dozen of either sign, and water's own are always there", () => {
-  const counts = makeCrowd(madeRecord(), layOut(1500, 700, "beaker")).counts();
+  const counts = makeCrowd(madeRecord(), layOut(1249, 713, "beaker")).counts();
   assert.deepEqual([counts["Na+"], counts["Cl-"]], [12, 12]);
   assert.deepEqual([counts["H+"], counts["OH-"]], [1, 1]);
-  const twice = makeCrowd(madeRecord(0, { "c:Na+": Array(SAMPLES * PLACES).fill(1000) }), layOut(1500, 700, "beaker")).counts();
+  const twice = makeCrowd(madeRecord(0, { "c:Na+": Array(SAMPLES * PLACES).fill(1000) }), layOut(1249, 713, "beaker")).counts();
   assert.deepEqual([twice["Na+"], twice["Cl-"]], [12, 6]);
   const phone = makeCrowd(madeRecord(), layOut(360, 350, "beaker")).counts();
   assert.ok(phone["Na+"] >= 4 && phone["Na+"] <= 8 && phone["Cl-"] === phone["Na+"], "fewer");
@@ -84,7 +84,7 @@ test("a time of the run has one crowd, whatever was looked at before, and a late
 test("the same time shows the same ions at the same places in a picture of another size", () => {
   const record = madeRecord();
   const share = (layout, [, x, y]) => [(x - layout.bounds.x) / layout.bounds.width, (y - layout.bounds.y) / layout.bounds.height];
-  const [first, second] = [layOut(1500, 700, "beaker"), layOut(1200, 560, "beaker")];
+  const [first, second] = [layOut(1249, 713, "beaker"), layOut(1000, 571, "beaker")];
   const crowds = [first, second].map((layout) => makeCrowd(record, layout));
   for (const crowd of crowds) crowd.moveTo(4);
   const [here, there] = crowds.map(placesOf);
@@ -117,7 +117,7 @@ test("no ion lies on another, and all stay in the liquid", () => {
 
 test("a dozen ions are spread as their concentration is: both halves of an even liquid hold about as many", () => {
   for (const vessel of VESSELS) {
-    const layout = layOut(1500, 700, vessel);
+    const layout = layOut(1249, 713, vessel);
     const crowd = makeCrowd(madeRecord(), layout);
     for (const formula of ["Na+", "Cl-"]) {
       const shares = [];
@@ -145,7 +145,7 @@ test("ions that are not discharged never become fewer or more", () => {
 test("an ion that is not discharged comes up to its electrode and turns back; until it is explained every kind does", () => {
   const record = madeRecord();
   record.header.electrodes[1].products = [gas("Cl2", "Cl₂", 2, "Cl-", 2)];
-  const layout = layOut(1500, 700, "beaker");
+  const layout = layOut(1249, 713, "beaker");
   const kinds = (explained) => new Set(makeVisits(record, layout, explained, []).all.map(({ side, formula }) => `${side} ${formula}`));
   assert.deepEqual([...kinds(true)], ["0 Na+"], "sodium at the cathode; chloride is discharged at the anode");
   assert.deepEqual([...kinds(false)].sort(), ["0 Na+", "1 Cl-"]);
@@ -566,7 +566,7 @@ test("no ion is called to an electrode through a rod or through glass, and it co
     const near = ion(x + 4, y + 6);
     assert.equal(nearestIon(layout, [...far, near], call), near, vessel);
   }
-  const layout = layOut(1500, 700, "beaker");
+  const layout = layOut(1249, 713, "beaker");
   const [rod] = layout.electrodes;
   const place = { x: rod.x + rod.width + 3 * layout.ionRadius, y: layout.liquidTop + 3 * layout.ionRadius };
   const due = 2;

@@ -4,8 +4,8 @@
 /** @typedef {{text: string, place: "line"|"below"|"above"}} Part */
 
 const SMALL = 0.64; // of the type
-export const LETTERS = 0.83; // size of the type on an ion, in its radii
-const BESIDE = 0.2; // between the letters and the outline, in an ion's radii
+export const LETTERS = 0.88; // size of the type on an ion, in its radii
+const BESIDE = 0.14; // between the letters and the outline, in an ion's radii
 const WIDEST = 1.34; // a shape against a round one
 const WEIGHT = 600;
 const CAP_HEIGHT = 0.715; // of the type, of most plain faces

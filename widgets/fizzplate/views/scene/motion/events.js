@@ -64,7 +64,7 @@ function isScarce(record, formula, timeS) {
 /** A place in the liquid before a face. @param {Layout} layout @param {number} x @param {number} y @param {number} out */
 function approach(layout, x, y, out) {
   const r = layout.ionRadius;
-  for (const steps of [3.6, 2.4, 1.3]) {
+  for (const steps of [3.2, 2.2, 1.3]) {
     const fromX = x + out * r * steps;
     if (layout.inside(fromX, y)) return { fromX, fromY: y };
   }
@@ -126,7 +126,7 @@ function arrangeAll(record, layout, oneMol, paceS) {
 
 /** Where an event's ions stand, and later what leaves the electrode. @param {ReturnType<typeof arrange>} event @param {Layout} layout */
 function placesOf({ ions, released, x, y, faceX }, layout) {
-  const places = [...ions.map((ion) => ({ x: ion.x, y: ion.y, wide: WIDE })), { x, y, wide: WIDE }];
+  const places = [...ions.flatMap((ion) => [{ x: ion.x, y: ion.y, wide: WIDE }, { x: ion.fromX, y: ion.fromY, wide: WIDE }]), { x, y, wide: WIDE }];
   const leaving = { x: x + Math.sign(x - faceX) * 2.4 * layout.ionRadius, wide: WIDE };
   return released.length ? [...places, ...[-1, 0, 1].map((k) => ({ ...leaving, y: y + 2 * k * layout.ionRadius }))] : places;
 }

@@ -5,6 +5,7 @@
 
 const TRIES = 12;
 const OUTER_ROOM = { plain: 2.6, wide: 4.4 }; // in an ion's radii, between the outer face and the glass
+const TRAP = 2.2; // of an ion's radius: a narrower gap holds an ion without room
 const NEAR = 1.15; // of an ion's radius, from a face to the middle of an ion at it
 
 /** How far apart ions of one event stand, in their radii: four find room, two can be read. @param {number} count */
@@ -20,7 +21,7 @@ export function placeOnFace(layout, side, count, random, taken, { fromS, toS, is
   const rod = layout.electrodes[side];
   const meanwhile = taken.filter((each) => each.fromS < toS && each.toS > fromS);
   const half = ((count - 1) / 2) * spacingOf(count) * r;
-  const low = layout.liquidTop + 1.2 * r + half;
+  const low = layout.liquidTop + 1.1 * r + half;
   const high = Math.max(rod.y + rod.height - 0.4 * r - half, low);
   let best = { faceX: 0, out: 1, x: 0, y: 0, room: 0 };
   let most = -Infinity;
@@ -28,7 +29,8 @@ export function placeOnFace(layout, side, count, random, taken, { fromS, toS, is
     const isInner = layout.innerShare === 1 || attempt % 2 === 0;
     const isRight = (side === 0) === isInner;
     const [faceX, out] = isRight ? [rod.x + rod.width, 1] : [rod.x, -1];
-    const y = low + random() * (high - low);
+    const below = random() * (high - low);
+    const y = low + (below < TRAP * r && high - low > 2 * TRAP * r ? 0 : below); // no gap above in which an ion is caught
     const x = faceX + out * r * NEAR;
     const needed = isWide || count > 2 ? OUTER_ROOM.wide : OUTER_ROOM.plain;
     if (!isInner && layout.level && !layout.inside(faceX + out * r * needed, y)) continue;

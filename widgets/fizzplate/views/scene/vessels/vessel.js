@@ -55,7 +55,7 @@ export function modelPlace(fraction, gapM, filmM) {
   return filmM + ((s - FILM_SHARE) / (1 - 2 * FILM_SHARE)) * (gapM - 2 * filmM);
 }
 
-const RADIUS = { ofWidth: 0.0285, ofHeight: 0.075, leastPx: 16.5 }; // so that labels are read: the least on a phone
+const RADIUS = { ofWidth: 0.0313, ofHeight: 0.072, leastPx: 15.5 }; // so that labels are read: the least on a phone
 
 /** Radius of an ion that is read from the back row. @param {number} width @param {number} height */
 export const plainRadius = (width, height) => Math.max(Math.min(width * RADIUS.ofWidth, height * RADIUS.ofHeight), RADIUS.leastPx);
