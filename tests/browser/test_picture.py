@@ -129,5 +129,5 @@ def test_a_still_answers_what_is_seen(visit):
         assert drawn["products"] == drawn["electrons"] == []  # not before it is explained
         same_picture(drawn, moving.page.evaluate(DRAWN), ("bubbles",))
     before = still.picture()
-    still.button("Step").click()
+    still.page.get_by_role("slider", name="Time in the run").press("Home")
     still.picture_changes(before)
