@@ -217,7 +217,7 @@ def lost_in_palette(page, scheme):
     return page.evaluate(LOST_IN_PALETTE)
 
 
-@pytest.mark.parametrize("path", [name for name in PAGES if name != "demonstrate"])  # it is below
+@pytest.mark.parametrize("path", PAGES)
 def test_every_stop_of_the_keyboard_is_marked(opened, path):
     page = opened(path)
     unfold(page)
@@ -235,6 +235,7 @@ def test_every_stop_of_the_bench_and_of_its_panels_is_marked_and_stays_in_the_re
     opened,
 ):
     page = opened("demonstrate")
+    page.get_by_role("switch", name="All controls").click(timeout=LOADING_MS)
     unfold(page)
     reached, wrong = walk_all_looks(page)
     assert len(reached) > 20

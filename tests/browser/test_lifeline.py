@@ -128,6 +128,7 @@ def wire(laid_wire):
 def prepare_a_lesson(seen):
     """Do what a teacher would miss, and give it."""
     page = seen.page
+    seen.all_controls()
     page.get_by_role("switch", name="Projector size").click()
     page.get_by_role("button", name="NaCl").click()
     expect(seen.field("Concentration, mol/dm³")).to_have_value("0.5")
@@ -223,6 +224,7 @@ def test_a_connection_that_comes_back_needs_no_press_and_one_that_does_not_needs
 
 def test_what_is_typed_just_before_and_after_is_not_lost(visit, demonstrate_address):
     seen = visit(demonstrate_address)
+    seen.all_controls()
     seen.kill_kernel()
     seen.field("Concentration, mol/dm³").fill("0.2")  # nobody knows yet
     expect(seen.banner).to_be_visible(timeout=TOLD_MS)
@@ -245,7 +247,7 @@ def test_a_page_that_slept_or_was_hidden_tells_of_nothing(windows, wire):
         page.clock.install()
         page.add_init_script(NOTE_BANNERS)
         page.goto(wire.address, timeout=LOADING_MS)
-        page.locator(".fp-page").wait_for(timeout=LOADING_MS)
+        page.get_by_role("switch", name="All controls").click(timeout=LOADING_MS)
 
         for hidden in (True, False):
             wire.cut()

@@ -45,6 +45,7 @@ page(take_away=take_away)
 
 def demonstrate(page):
     page.get_by_role("article", name="Cathode").wait_for(timeout=LOADING_MS)
+    page.get_by_role("switch", name="All controls").click()
     page.get_by_role("button", name="Lesson settings").click()
     page.get_by_role("button", name="Copy link").wait_for()
     return page

@@ -52,7 +52,7 @@ SALT = {
 }
 PAGES_AND_FILE = for_every_page({
     "home": Page("", "ul.pages a"),
-    "demonstrate": Page("demonstrate", ".fp-scene", **VESSEL, folded="Set-up", plays=(LAPTOP, PHONE)),
+    "demonstrate": Page("demonstrate?ask=off", ".fp-scene", **VESSEL, folded="Set-up", plays=(LAPTOP, PHONE)),
     "explore": Page("explore", ".fp-scene", **SALT, folded="Set-up", plays=(PHONE,)),
     "measure": Page("measure", ".fp-grid", "Metal", "silver", "metal=Ag", "copper"),
     "prepare": Page("prepare?cells=NaCl", ".fp-sheet", **SALT, folded="Set-up"),
