@@ -116,6 +116,7 @@ def test_a_time_of_the_run_has_one_picture_whatever_is_opened_or_enlarged_round_
 
 def test_a_still_answers_what_is_seen(visit):
     moving, still = visit("?cells=CuSO4&ask=off"), visit("?cells=CuSO4", reduced_motion="reduce")
+    still.all_controls()
     moving.switch_on()
     moving.button("Pause").click()
     still.switch_on()

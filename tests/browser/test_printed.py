@@ -139,7 +139,7 @@ def test_the_results_table_is_printed_across_in_whole_words(opened):
         assert {size_of(sheet) for sheet in sheets} == {f"{paper} across"}
         assert "Electrolysis: results Class: Date:" in texts[0]
         for k, text in enumerate(texts, start=1):
-            for head in ("Predicted, cathode", "Observed, anode", "Half-equation, anode"):
+            for head in ("Electrode", "Predicted", "Observed", "Half-equation", "Solution becomes"):
                 assert head in text.replace("- ", "-")
             assert f"Page {k} of {len(texts)}" in text
         assert "Reveal" not in texts[0]

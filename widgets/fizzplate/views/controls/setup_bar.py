@@ -123,12 +123,11 @@ class SetupBar:
         give_key(self._summary, f"{key}-fold")
         self._line = widgets.HTML()
         self._line.add_class("fp-setup-line")
-        change, done = tool("Change", self._turn), tool("Done", self._turn)
-        change.add_class("fp-change")
-        done.add_class("fp-setup-done")
-        self._fields = widgets.Box([*self._boxes.values(), done])
+        self._change = tool("Change", self._turn)
+        self._change.add_class("fp-change")
+        self._fields = widgets.Box(list(self._boxes.values()))
         self._fields.add_class("fp-fields")
-        self.bar = widgets.Box([self._summary, self._line, change, self._fields])
+        self.bar = widgets.Box([self._summary, self._line, self._change, self._fields])
         self.bar.add_class("fp-setup")
         self._listening = True
         # what else a choice needs is changed before the cell is read
@@ -343,6 +342,7 @@ class SetupBar:
 
     def _fold(self, change: dict[str, Any]) -> None:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")
+        self._change.description = "Done" if change["new"] else "Change"
 
 
 def _controls() -> dict[str, Any]:
