@@ -386,7 +386,7 @@ class Transport:
         row = self.model.expansion[self.model.eliminated_row]
         gone = (row @ totals.reshape(len(totals), -1)).reshape(totals.shape[1:])
         solved = np.where(self._never_negative, totals, 0.0).min(axis=(0, 2))
-        return np.maximum(-np.minimum(gone.min(axis=1), solved), 0.0)
+        return np.asarray(np.maximum(-np.minimum(gone.min(axis=1), solved), 0.0))
 
     def linearise(self, now: Unknowns, speciated: SpeciesProfile, step: Step) -> Linearisation:
         """Return the equations of a step linearised at the present unknowns."""
