@@ -513,3 +513,24 @@ def test_a_board_that_says_negative_electrode_is_followed(revise):
     whole = " ".join(seen)
     assert "negative electrode" in whole
     assert "cathode" not in whole.lower()
+
+
+def test_the_age_is_asked_first_unless_a_link_says_it_and_the_answer_outlasts_a_reload(revise):
+    page = revise(viewport=PHONE)
+    asked = page.get_by_text("First: questions for which age?")
+    expect(asked).to_be_visible(timeout=LOADING_MS)
+    heading = page.get_by_role("heading", name="Question 1 of 10")
+    expect(heading).to_be_visible()
+    assert asked.bounding_box()["y"] < heading.bounding_box()["y"]
+    assert violations(page) == []
+    page.get_by_role("button", name="14 to 16", exact=True).press("Enter")
+    expect(asked).to_be_hidden()
+    page.wait_for_url("**level=14**")
+    expect(heading).to_be_visible()
+    page.reload()
+    expect(heading).to_be_visible(timeout=LOADING_MS)
+    expect(asked).to_be_hidden()
+    page.goto(page.url.partition("?")[0] + "?set=4&count=3&level=14")
+    expect(page.get_by_role("heading", name="Question 1 of 3")).to_be_visible(timeout=LOADING_MS)
+    expect(asked).to_be_hidden()
+    assert page.complaints == []

@@ -154,12 +154,15 @@ class ReviseState(PageState):
         How many versions of the paper are made; 0 if none.
     cells_to_watch
         The cells that are shown below a question, as links write them.
+    level_known
+        Whether a link or the learner has said which level the set is of.
     """
 
     opened: bool = False
     versions: str = "1"
     papers: int = 0
     cells_to_watch: str = ""
+    level_known: bool = False
 
     page: ClassVar[str] = "revise"
     link_options: ClassVar[tuple[str, ...]] = (

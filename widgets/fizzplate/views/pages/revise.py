@@ -17,6 +17,7 @@ from fizzplate.questions import (
 )
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
 from fizzplate.views.controls import QuestionRuns
+from fizzplate.views.pages.level_question import LevelQuestion
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.papers_panel import PapersPanel
 from fizzplate.views.pages.set_controls import SetControls
@@ -75,11 +76,12 @@ class Revise(Page[ReviseState]):
         self.question_runs = QuestionRuns()
         self.set_controls = SetControls(self._on_change)
         self.papers_panel = PapersPanel(self._make_papers, self.record)
+        self.level_question = LevelQuestion(self._on_level)
         controls = self.set_controls
         self.lay_out(
             head=[*controls.folds, self.settings_fold()],
             body=[
-                *(controls.topics, controls.needs, controls.refusal),
+                *(self.level_question.widget, controls.topics, controls.needs, controls.refusal),
                 *(self.quiz, self.question_runs.box),
                 *self.papers_panel.parts,
             ],
@@ -100,11 +102,13 @@ class Revise(Page[ReviseState]):
             versions=self.papers_panel.versions,
             papers=self.papers_panel.made or self._papers_to_come,
             cells_to_watch=self.question_runs.cells,
+            level_known=self.level_question.is_answered,
         )
 
     def show_state(self, state: ReviseState) -> None:
         """Ask a set, or leave the questions of an opened file to the browser, which kept them."""
         chosen, _ = read_set(to_link(state))
+        self.level_question.is_answered = state.level_known or state.opened
         self.set_controls.show(chosen)
         self.papers_panel.show(state.versions)
         self._papers_to_come = 0
@@ -132,7 +136,12 @@ class Revise(Page[ReviseState]):
             return replace(before, opened=self._browser_has_file), []
         chosen, left_out = read_set(query)
         state, _ = from_link(write_set(chosen), before)
-        return state, [*left_out, *changes_since(query)]
+        said = query.removeprefix("?").split("&")
+        is_known = any(each.startswith(("level=", "set=")) for each in said)
+        return replace(state, level_known=before.level_known or is_known), [
+            *left_out,
+            *changes_since(query),
+        ]
 
     def type_in(self, field_texts: Mapping[str, str]) -> None:
         """Type texts into fields; those of the set ask nothing in place of an opened file."""
@@ -145,6 +154,11 @@ class Revise(Page[ReviseState]):
     def on_board(self) -> None:
         """Ask the set in the board's wording."""
         self._on_change()
+
+    def _on_level(self, level: int) -> None:
+        """Ask a set of the level that was chosen; the choice itself is kept in any case."""
+        self.set_controls.level = level
+        self.record()
 
     def like(self, maker: str, seed: Any, unlike: str) -> Question | None:
         """Make another question like one of the set; nothing, if the page asks for what is not offered."""

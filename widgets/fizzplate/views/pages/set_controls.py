@@ -88,6 +88,15 @@ class SetControls:
         self.folds = [self._needs_fold, self._topics_fold]
         self.refusal = widgets.HTML()
 
+    @property
+    def level(self) -> int:
+        """The level that is chosen."""
+        return int(self._level.value)
+
+    @level.setter
+    def level(self, level: int) -> None:
+        self._level.value = level
+
     def _statement(self) -> str:
         """Say in words what is folded."""
         clock = f"{self._minutes.value} minutes, " if self._style.value == "clock" else ""
