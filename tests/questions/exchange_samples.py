@@ -16,7 +16,9 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
+    StructuredQuestion,
     TextQuestion,
 )
 
@@ -114,6 +116,30 @@ LIST = ChecklistQuestion(
     "Copper is deposited; copper ions are used up.",
     points=(Point("weighs first", ("weigh",)), Point("repeats", ("repeat",))),
 )
+LEVELS = LevelsQuestion(
+    "by hand",
+    "products",
+    16,
+    "Explain what forms; think of 0 < c & d.",
+    "copper at the cathode; chlorine at the anode",
+    levels=("Names one | product.", "Explains one; names both.", "Explains both."),
+    points=(Point("copper at the cathode", ()), Point("chlorine at the anode", ())),
+    watch="CuCl2",
+)
+STRUCTURED = StructuredQuestion(
+    "by hand",
+    "products",
+    16,
+    "Copper(II) chloride solution is electrolysed.",
+    "Copper and chlorine form.",
+    sections=(
+        replace(CHOICE, watch=""),
+        replace(NUMBER, parts=NUMBER.parts[:1], chart=None, watch=""),
+        replace(EQUATION, watch=""),
+        replace(TEXT, watch=""),
+    ),
+    watch="CuCl2",
+)
 BY_HAND = {
     "choice": CHOICE,
     "number": NUMBER,
@@ -121,6 +147,8 @@ BY_HAND = {
     "equation": EQUATION,
     "text": TEXT,
     "list": LIST,
+    "levels": LEVELS,
+    "structured": STRUCTURED,
 }
 
 
@@ -135,6 +163,11 @@ def answers(question):
         f"  {question.answer} ",
     )
     yield from (option.text for option in question.options)
+    whole = [each.answer for each in question.sections]
+    for k, each in enumerate(question.sections):
+        for given in answers(each):
+            yield " ¦ ".join([*whole[:k], given.replace("¦", " "), *whole[k + 1 :]])
+            yield given
     for k, part in enumerate(question.parts):
         before = ["; ".join(each.answer for each in question.parts[:k]), "1"]
         wrong = [miss.value for miss in part.near_misses]

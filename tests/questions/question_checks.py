@@ -53,6 +53,9 @@ def shown(question):
     for part in question.parts:
         parts += [part.prompt, *part.steps, *(miss.reason for miss in part.near_misses)]
     parts += [point.statement for point in question.points]
+    parts += [text for each in question.sections for text in shown(each)]
+    if question.kind == "levels":
+        parts += question.levels
     if question.kind == "equation":
         parts += [question.task.prompt, question.task.goal, *question.task.hints]
     if question.chart:
@@ -63,15 +66,23 @@ def shown(question):
 
 def faults(question, name, wording=DEFAULT_WORDING):
     """What is not as it should be, as sentences."""
-    found = [*_form(question, name, wording), *_own_answer(question)]
+    found = [*_form(question, name, wording), *_own_answer(question), *_content(question)]
+    for each in question.sections:
+        found += [*_form(each, name, wording), *_own_answer(each), *_content(each)]
+    return found
+
+
+def _content(question):
     check = {
         "choice": _choice,
         "number": _number,
         "equation": _equation,
         "text": _points,
         "list": _points,
+        "levels": _levels,
+        "structured": _sections,
     }[question.kind]
-    return [*found, *check(question)]
+    return check(question)
 
 
 def _form(question, name, wording):
@@ -149,6 +160,22 @@ def _equation(question):
         right = " + ".join(f"{n}{s}" for s, n in form.items() if n > 0)
         if question.mark(f"{left} -> {right}").earned != question.marks:
             yield f"does not give full marks to {form}"
+
+
+def _levels(question):
+    if question.marks != 6 or len(set(question.levels)) != 3:
+        yield f"has {len(question.levels)} levels for {question.marks} marks"
+    if not 5 <= len(question.points) <= 10:
+        yield f"lists {len(question.points)} points of content"
+
+
+def _sections(question):
+    if not 3 <= len(question.sections) <= 5:
+        yield f"has {len(question.sections)} parts"
+    if not all(1 <= each.marks <= 4 for each in question.sections):
+        yield f"has parts of {[each.marks for each in question.sections]} marks"
+    if len({each.text for each in question.sections}) < len(question.sections):
+        yield "asks the same twice"
 
 
 def _points(question):

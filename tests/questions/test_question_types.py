@@ -11,16 +11,31 @@ import pytest
 
 from fizzplate.questions.exchange import from_csv, from_qti, to_csv, to_qti
 from fizzplate.questions.marking.marks import Line, MarkedAnswer
-from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
+from fizzplate.questions.question_types import (
+    ChoiceQuestion,
+    NumberQuestion,
+    Question,
+    StructuredQuestion,
+)
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.quiz import plain_question
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
-from exchange_samples import CHOICE, EQUATION, LIST, NUMBER, TEXT  # beside this file
+from exchange_samples import (
+    CHOICE,
+    EQUATION,
+    LEVELS,
+    LIST,
+    NUMBER,
+    STRUCTURED,
+    TEXT,
+)  # beside this file
 
-TYPES = {type(each).__name__: each for each in (CHOICE, NUMBER, EQUATION, TEXT, LIST)}
+TYPES = {
+    type(each).__name__: each for each in (CHOICE, NUMBER, EQUATION, TEXT, LIST, LEVELS, STRUCTURED)
+}
 each_type = pytest.mark.parametrize("name", list(TYPES))
 
 # what each is asked and marked from, as a reader meets it
@@ -30,6 +45,8 @@ ON_PAGE = {
     "EquationQuestion": lambda data: data["task"]["accepted"],
     "TextQuestion": lambda data: [point["words"] for point in data["points"]],
     "ChecklistQuestion": lambda data: [point["statement"] for point in data["points"]],
+    "LevelsQuestion": lambda data: [*data["levels"], *data["points"]],
+    "StructuredQuestion": lambda data: [section["text"] for section in data["sections"]],
 }
 ON_PAPER = {
     "ChoiceQuestion": "fp-paper-options",
@@ -37,6 +54,8 @@ ON_PAPER = {
     "EquationQuestion": "fp-paper-lines",
     "TextQuestion": "fp-paper-lines",
     "ChecklistQuestion": "fp-paper-lines",
+    "LevelsQuestion": "fp-paper-lines",
+    "StructuredQuestion": "fp-paper-parts",
 }
 IN_SCHEME = {
     "ChoiceQuestion": "A: sodium hydroxide",
@@ -44,13 +63,16 @@ IN_SCHEME = {
     "EquationQuestion": "Atoms and charge balance.",
     "TextQuestion": "accept",
     "ChecklistQuestion": "Weighs first.",
+    "LevelsQuestion": "Level 3 (5 or 6 marks): Explains both.",
+    "StructuredQuestion": "A: sodium hydroxide",
 }
 
 
-def test_there_are_five_types():
+def test_there_are_seven_types():
     assert set(TYPES) == set(ON_PAGE) == set(ON_PAPER) == set(IN_SCHEME)
     kinds = [each.kind for each in TYPES.values()]
-    assert sorted(kinds) == ["choice", "equation", "list", "number", "text"]  # as files name them
+    names = ["choice", "equation", "levels", "list", "number", "structured", "text"]
+    assert sorted(kinds) == names  # as files name them
 
 
 @each_type
@@ -99,7 +121,7 @@ def test_answer_and_marks_follow_from_what_a_question_holds():
 def test_only_numbers_can_be_marked_strictly():
     assert NUMBER.with_strict_units(strict=False) == replace(NUMBER, strict=False) != NUMBER
     for question in TYPES.values():
-        if not isinstance(question, NumberQuestion):
+        if not isinstance(question, (NumberQuestion, StructuredQuestion)):
             assert question.with_strict_units(strict=True) is question
 
 
@@ -109,7 +131,38 @@ def test_two_lists_with_as_many_points_do_not_come_to_the_same():
     assert other.comparison_key != LIST.comparison_key
 
 
-# a sixth type
+def test_parts_are_marked_by_their_own_rules_and_an_empty_part_loses_only_its_marks():
+    texts = [each.answer for each in STRUCTURED.sections]
+    for k, each in enumerate(STRUCTURED.sections):
+        given = " ¦ ".join("" if k == other else text for other, text in enumerate(texts))
+        marked = STRUCTURED.mark(given)
+        assert marked.earned == STRUCTURED.marks - each.marks
+        lost = [line.reason[:3] for line in marked.lines if not line.earned]
+        assert lost == [f"({'abcd'[k]})"] * each.marks
+    wrong = STRUCTURED.mark(" ¦ ".join(["=NaCl", *texts[1:]]))
+    assert wrong.misconception == CHOICE.options[1].misconception
+    assert STRUCTURED.with_strict_units(strict=False).sections[1].strict is False
+
+
+def test_parts_of_a_file_are_asked_only_if_each_can_be():
+    row = to_csv([STRUCTURED])
+    for broken in (
+        '""kind"": ""list""',
+        '""kind"": ""structured""',
+        '""kind"": 5',
+        '""sort"": ""choice""',
+    ):
+        with pytest.raises(InputError):
+            from_csv(row.replace('""kind"": ""choice""', broken))
+
+
+def test_a_longer_answer_earns_the_mark_that_is_chosen():
+    assert [LEVELS.mark(str(k)).earned for k in range(8)] == [0, 1, 2, 3, 4, 5, 6, 6]
+    assert LEVELS.mark("well").earned == 0
+    assert replace(LEVELS, why="Another.").comparison_key != LEVELS.comparison_key
+
+
+# another type
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,14 +182,14 @@ class TrueOrFalseQuestion(Question):
         return MarkedAnswer((Line(answer == self.answer, f"It is {self.answer}."),))
 
 
-SIXTH = TrueOrFalseQuestion(
+ANOTHER = TrueOrFalseQuestion(
     "", "ions", 14, "Anions drift to the anode.", "They are negative.", right=True
 )
 
 
-def test_a_sixth_type_is_marked_without_a_change_elsewhere():
-    assert (SIXTH.mark(" true ").earned, SIXTH.mark("false").earned) == (1, 0)
-    assert (SIXTH.options, SIXTH.parts, SIXTH.points) == ((), (), ())
+def test_another_type_is_marked_without_a_change_elsewhere():
+    assert (ANOTHER.mark(" true ").earned, ANOTHER.mark("false").earned) == (1, 0)
+    assert (ANOTHER.options, ANOTHER.parts, ANOTHER.points) == ((), (), ())
 
 
 @pytest.mark.parametrize(
@@ -158,9 +211,9 @@ def test_a_sixth_type_is_marked_without_a_change_elsewhere():
         ),
     ],
 )
-def test_a_sixth_type_says_what_it_lacks(show, lacks):
+def test_another_type_says_what_it_lacks(show, lacks):
     with pytest.raises(TypeError, match=f"TrueOrFalseQuestion has {lacks}"):
-        show(SIXTH)
+        show(ANOTHER)
 
 
 def test_a_type_that_is_a_narrower_choice_shows_itself_as_one():
@@ -175,5 +228,7 @@ def test_a_type_that_is_a_narrower_choice_shows_itself_as_one():
 
 def test_a_file_with_a_type_that_is_not_known_names_those_that_are():
     row = 'kind,question\ntrue or false,"Is it?"\n'
-    with pytest.raises(InputError, match="choice, number, equation, text or list"):
+    with pytest.raises(
+        InputError, match="choice, number, equation, text, list, levels or structured"
+    ):
         from_csv(row)

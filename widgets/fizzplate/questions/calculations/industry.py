@@ -14,6 +14,8 @@ from fizzplate.questions.maker import maker
 from fizzplate.words import NO_BREAK, say, with_unit
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
 
@@ -49,49 +51,7 @@ BRINE_KG = {
 @maker("masses of a copper works", topic="applications", level=14, version=3)
 def copper_masses(rng: RandomSource) -> Question:
     """Ask what the cathode gains, and how pure the copper was, from a loss and its sludge."""
-    loss, sludge = rng.one_of(LOSS_AND_SLUDGE_G)
-    gain = loss - sludge
-    lost, gained = (with_unit(significant(each, 3), "g") for each in (loss, gain))
-    fallen = with_unit(f"{sludge:.{1 if loss < 100 else 0}f}", "g")
-    situation = rng.one_of(
-        (
-            (
-                "Besides copper, {an_anode} of impure copper holds only metals that do not dissolve. It "
-                "loses {lost}, and {fallen} of sludge falls to the bottom."
-            ),
-            (
-                "Copper is purified, and its impurities do not dissolve: {the_anode} becomes {lost} lighter, "
-                "and the dry sludge has a mass of {fallen}."
-            ),
-        )
-    )
-    stem = say(
-        situation + " All the copper that dissolves is deposited.",
-        rng.wording,
-        lost=lost,
-        fallen=fallen,
-    )
-    links = [
-        Link(
-            "gain",
-            Step(f"Copper that dissolves: {lost} − {fallen}", gain, "g"),
-            (
-                Slip(
-                    (loss + sludge) / gain, "The sludge is part of the loss: take it away from it."
-                ),
-            ),
-        ),
-        Link(
-            "percent",
-            Step(f"Percentage of copper: {gained} ÷ {lost} × 100", 100 * gain / loss, "%"),
-            (
-                Slip(
-                    (loss / gain) ** 2, "Divide the copper by the whole loss, not the loss by it."
-                ),
-                Slip(sludge / gain, "That is the percentage of sludge."),
-            ),
-        ),
-    ]
+    stem, links = _purified(rng)
     prompts = (
         ("gain", say("What mass, in g, does {the_cathode} gain?", rng.wording)),
         ("percent", "What percentage of the impure copper was copper?"),
@@ -99,6 +59,65 @@ def copper_masses(rng: RandomSource) -> Question:
     return number_question(
         stem, parts_at(links, prompts), watch="CuSO4,anode=copper,cathode=copper"
     )
+
+
+def copper_purity(rng: RandomSource) -> Question:
+    """Ask how pure another batch of copper was, from the loss of an anode and its sludge."""
+    stem, links = _purified(rng, ANOTHER_BATCH)
+    ask = "What percentage of the impure copper was copper?"
+    return number_question(f"{stem} {ask}", [part(links)])
+
+
+#: what becomes of an anode of impure copper
+BATCHES = (
+    (
+        "Besides copper, {an_anode} of impure copper holds only metals that do not dissolve. It loses "
+        "{lost}, and {fallen} of sludge falls to the bottom."
+    ),
+    (
+        "Copper is purified, and its impurities do not dissolve: {the_anode} becomes {lost} lighter, and the "
+        "dry sludge has a mass of {fallen}."
+    ),
+)
+ANOTHER_BATCH = (
+    (
+        "In another batch of copper no impurity dissolves: {the_anode} becomes {lost} lighter, and the dry "
+        "sludge has a mass of {fallen}."
+    ),
+)
+
+
+def _purified(rng: RandomSource, batches: Sequence[str] = BATCHES) -> tuple[str, list[Link]]:
+    """Draw the loss of an anode and its sludge, with the way to the copper's percentage."""
+    loss, sludge = rng.one_of(LOSS_AND_SLUDGE_G)
+    gain = loss - sludge
+    lost, gained = (with_unit(significant(each, 3), "g") for each in (loss, gain))
+    fallen = with_unit(f"{sludge:.{1 if loss < 100 else 0}f}", "g")
+    situation = rng.one_of(batches)
+    stem = say(
+        f"{situation} All the copper that dissolves is deposited.",
+        rng.wording,
+        lost=lost,
+        fallen=fallen,
+    )
+    apart = "The sludge is part of the loss: take it away from it."
+    upside_down = "Divide the copper by the whole loss, not the loss by it."
+    links = [
+        Link(
+            "gain",
+            Step(f"Copper that dissolves: {lost} − {fallen}", gain, "g", exact=True),
+            (Slip((loss + sludge) / gain, apart),),
+        ),
+        Link(
+            "percent",
+            Step(f"Percentage of copper: {gained} ÷ {lost} × 100", 100 * gain / loss, "%"),
+            (
+                Slip((loss / gain) ** 2, upside_down),
+                Slip(sludge / gain, "That is the percentage of sludge."),
+            ),
+        ),
+    ]
+    return stem, links
 
 
 @maker("carbon burnt for aluminium", topic="applications", level=16, version=3)

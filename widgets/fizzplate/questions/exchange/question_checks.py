@@ -14,8 +14,10 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
     Question,
+    StructuredQuestion,
     TextQuestion,
     missing_for,
 )
@@ -30,6 +32,7 @@ IMPORTED_LEVEL = 14
 MAX_MARKS = 30
 MAX_OPTIONS = 20
 MAX_PARTS = 8  # they are called (a) to (h)
+MAX_LEVELS = 5
 MAX_MISCONCEPTIONS = 30  # the misconceptions are numbered 1 to 30
 MAX_CHART_VALUE = 1e12  # in a chart; far beyond it no axis can be divided
 
@@ -212,6 +215,28 @@ def _(question: TextQuestion) -> None:
 def _(question: ChecklistQuestion) -> None:
     for point in question.points:
         _check_point(point)
+
+
+@check_content.register
+def _(question: LevelsQuestion) -> None:
+    if not 1 <= len(question.levels) <= MAX_LEVELS or not all(map(str.strip, question.levels)):
+        raise InputError("levels", question.levels, f"1 to {MAX_LEVELS} levels in words")
+    for point in question.points:
+        _check_point(point)
+
+
+@check_content.register
+def _(question: StructuredQuestion) -> None:
+    if not 1 <= len(question.sections) <= MAX_PARTS:
+        raise InputError("sections", len(question.sections), f"1 to {MAX_PARTS} parts")
+    for each in question.sections:
+        if isinstance(each, (StructuredQuestion, ChecklistQuestion, LevelsQuestion)):
+            raise InputError(
+                "sections", each.kind, "parts that are a choice, number, equation or text"
+            )
+        if not each.text.strip():
+            raise InputError("sections", each.text, "parts that ask something")
+        check_content(each)
 
 
 def _check_point(point: Point) -> None:

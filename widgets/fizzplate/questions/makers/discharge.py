@@ -65,6 +65,19 @@ def anode_product(rng: RandomSource) -> Question:
 
 def _product(rng: RandomSource, role: str) -> Question:
     formula = "NaF" if role == "anode" and rng.number(12) == 0 else draw_salt(rng)
+    electrode = board_slots(rng.wording)[role]
+    prompt = rng.one_of(
+        (
+            f"What forms at the {electrode}?",
+            f"Which product is expected at the {electrode}?",
+            f"What is expected at the {electrode}?",
+        )
+    )
+    return product_question(rng, formula, role, f"{set_up(rng, formula)} {prompt}")
+
+
+def product_question(rng: RandomSource, formula: str, role: str, text: str) -> Question:
+    """Ask what forms at an inert electrode in a solution, in the words that are given."""
     rule = rule_of(formula, rng.wording)
     right = choice_of(getattr(rule, role).product, CARBON)
     wrong = [
@@ -75,15 +88,6 @@ def _product(rng: RandomSource, role: str) -> Question:
     # what learners expect of just this solution is always offered
     wrong.sort(key=lambda each: each[2] not in TEMPTING)
     tempting = sum(each[2] in TEMPTING for each in wrong)
-    electrode = board_slots(rng.wording)[role]
-    prompt = rng.one_of(
-        (
-            f"What forms at the {electrode}?",
-            f"Which product is expected at the {electrode}?",
-            f"What is expected at the {electrode}?",
-        )
-    )
-    text = f"{set_up(rng, formula)} {prompt}"
     reason = why_product(formula, role, rule, rng.wording)
     options = choice(rng, right, wrong, reason, keep=tempting)
     return choice_question(text, options, watch=formula)

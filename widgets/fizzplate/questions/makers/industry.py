@@ -79,42 +79,52 @@ def _other(product: str) -> str:
 @maker("brine in words", topic="applications", level=16, version=3)
 def brine_in_words(rng: RandomSource) -> Question:
     """Ask how alkali forms in a cell for brine, or why its products are kept apart."""
-    if rng.number(2):
-        text = rng.one_of(
+    return brine_alkali(rng) if rng.number(2) else _brine_apart(rng)
+
+
+def brine_alkali(rng: RandomSource) -> Question:
+    """Ask in words how sodium hydroxide forms in a membrane cell."""
+    text = rng.one_of(
+        (
+            "Explain how sodium hydroxide solution forms in a membrane cell for brine.",
+            "Explain how a membrane cell makes sodium hydroxide solution out of brine and water.",
             (
-                "Explain how sodium hydroxide solution forms in a membrane cell for brine.",
-                "Explain how a membrane cell makes sodium hydroxide solution out of brine and water.",
-                (
-                    "Brine is electrolysed in a cell with a membrane. Explain how sodium hydroxide solution "
-                    "forms on the side of {the_cathode}."
-                ),
-            )
+                "Brine is electrolysed in a cell with a membrane. Explain how sodium hydroxide solution "
+                "forms on the side of {the_cathode}."
+            ),
         )
-        points = (*mark_points("why alkaline", rng.edition), _sodium_crosses())
-        answer = (
-            "Hydrogen ions of the water are discharged at {the_cathode}. Hydroxide ions are left there, and "
-            "sodium ions come through the membrane."
-        )
-    else:
-        text = rng.one_of(
-            (
-                (
-                    "Explain why chlorine must be kept apart from each of the other two products of a cell "
-                    "for brine."
-                ),
-                (
-                    "In a cell for brine a membrane keeps chlorine away from the other two products. Explain "
-                    "what would happen with each of them."
-                ),
-            )
-        )
-        points = (_bleach_forms(), _gases_explode())
-        answer = (
-            "Chlorine reacts with sodium hydroxide and forms bleach. With hydrogen it may explode."
-        )
-    return text_question(
-        say(text, rng.wording), say(answer, rng.wording), points, watch="NaCl", wording=rng.wording
     )
+    points = (*mark_points("why alkaline", rng.edition), _sodium_crosses())
+    answer = (
+        "Hydrogen ions of the water are discharged at {the_cathode}. Hydroxide ions are left there, and "
+        "sodium ions come through the membrane."
+    )
+    return _in_words(rng, text, answer, points, watch="NaCl")
+
+
+def _brine_apart(rng: RandomSource) -> Question:
+    text = rng.one_of(
+        (
+            (
+                "Explain why chlorine must be kept apart from each of the other two products of a cell "
+                "for brine."
+            ),
+            (
+                "In a cell for brine a membrane keeps chlorine away from the other two products. Explain "
+                "what would happen with each of them."
+            ),
+        )
+    )
+    answer = "Chlorine reacts with sodium hydroxide and forms bleach. With hydrogen it may explode."
+    return _in_words(rng, text, answer, (_bleach_forms(), _gases_explode()), watch="NaCl")
+
+
+def _in_words(
+    rng: RandomSource, text: str, answer: str, points: tuple[Point, ...], *, watch: str = ""
+) -> Question:
+    """Return a question that is answered in words, in the board's wording."""
+    text, answer = (say(each, rng.wording) for each in (text, answer))
+    return text_question(text, answer, points, watch=watch, wording=rng.wording)
 
 
 def _sodium_crosses() -> Point:
@@ -218,36 +228,37 @@ def aluminium_works(rng: RandomSource) -> Question:
 @maker("works in words", topic="applications", level=14, version=3)
 def works_in_words(rng: RandomSource) -> Question:
     """Ask in words how copper is purified, or why the anodes of an aluminium cell burn away."""
-    if rng.number(2):
-        metal = rng.one_of(DO_NOT_DISSOLVE)
-        text = (
-            f"Impure copper with a little {metal} in it is {{the_anode}} of a cell, and pure copper is "
-            "{the_cathode}. Explain how the copper is purified, and what becomes of the "
-            f"{metal}."
-        )
-        answer = (
-            "At {the_anode} copper atoms lose electrons and dissolve. At {the_cathode} copper ions gain "
-            f"electrons and are deposited. The {metal} falls to the bottom."
-        )
-        points: tuple[Point, ...] = (_copper_dissolves(), _copper_deposited(), _sludge_falls(metal))
-        watch = REFINING
-    else:
-        text = rng.one_of(
-            (
-                "Explain why the carbon {anodes} of an aluminium cell have to be replaced regularly.",
-                "The carbon {anodes} of an aluminium cell get smaller. Explain why.",
-                "Explain how carbon dioxide comes to form in an aluminium cell with carbon electrodes.",
-            )
-        )
-        answer = (
-            "Oxide ions give oxygen at {the_anode}. The oxygen reacts with the hot carbon, and carbon "
-            "dioxide forms."
-        )
-        points = (_oxygen_forms(), _carbon_burns())
-        watch = ""
-    return text_question(
-        say(text, rng.wording), say(answer, rng.wording), points, watch=watch, wording=rng.wording
+    return _copper_in_words(rng) if rng.number(2) else aluminium_anodes(rng)
+
+
+def _copper_in_words(rng: RandomSource) -> Question:
+    metal = rng.one_of(DO_NOT_DISSOLVE)
+    text = (
+        f"Impure copper with a little {metal} in it is {{the_anode}} of a cell, and pure copper is "
+        f"{{the_cathode}}. Explain how the copper is purified, and what becomes of the {metal}."
     )
+    answer = (
+        "At {the_anode} copper atoms lose electrons and dissolve. At {the_cathode} copper ions gain "
+        f"electrons and are deposited. The {metal} falls to the bottom."
+    )
+    points = (_copper_dissolves(), _copper_deposited(), _sludge_falls(metal))
+    return _in_words(rng, text, answer, points, watch=REFINING)
+
+
+def aluminium_anodes(rng: RandomSource) -> Question:
+    """Ask in words why the anodes of an aluminium cell burn away."""
+    text = rng.one_of(
+        (
+            "Explain why the carbon {anodes} of an aluminium cell have to be replaced regularly.",
+            "The carbon {anodes} of an aluminium cell get smaller. Explain why.",
+            "Explain how carbon dioxide comes to form in an aluminium cell with carbon electrodes.",
+        )
+    )
+    answer = (
+        "Oxide ions give oxygen at {the_anode}. The oxygen reacts with the hot carbon, and carbon dioxide "
+        "forms."
+    )
+    return _in_words(rng, text, answer, (_oxygen_forms(), _carbon_burns()))
 
 
 def _copper_dissolves() -> Point:

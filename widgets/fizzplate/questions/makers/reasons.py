@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
+    from fizzplate.words import Wording
 
 SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
 
@@ -43,13 +44,28 @@ def why_solid(rng: RandomSource) -> Question:
     molten = rng.number(2) == 0
     name = solutions()[formula].name
     other = f"molten {name}" if molten else solution_name(formula, rng.wording)
+    return conducts_in_words(name, other, "molten" if molten else "dissolved", rng.wording)
+
+
+def conducts_in_words(name: str, other: str, how: str, wording: Wording) -> Question:
+    """Ask why a solid does not conduct, and the same molten or dissolved does.
+
+    Parameters
+    ----------
+    name, other
+        The solid, and the liquid, in words.
+    how
+        What the solid is in the liquid: "molten" or "dissolved".
+    wording
+        The board's.
+    """
     points = (_held_ions(), _moving_ions())
     answer = (
-        "In the solid the ions are held in the lattice; when it is "
-        f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
+        f"In the solid the ions are held in the lattice; when it is {how} the ions can move and carry the "
+        "current."
     )
     text = f"Explain why {other} conducts electricity, but solid {name} does not."
-    return text_question(text, answer, points, wording=rng.wording)
+    return text_question(text, answer, points, wording=wording)
 
 
 def _held_ions() -> Point:

@@ -15,6 +15,7 @@ from fizzplate.questions.makers import (
     copper_rods,
     discharge,
     equations,
+    extended,
     industry,
     ions,
     observations,
@@ -25,6 +26,7 @@ from fizzplate.questions.makers import (
     reasons,
     residue,
     rule_or_model,
+    structured,
     terms,
 )
 from fizzplate.questions.makers.charts import lines, reading
@@ -56,6 +58,8 @@ MODULES = (
     industry,
     plating_faults,
     industry_amounts,
+    structured,
+    extended,
 )
 
 

@@ -1,10 +1,12 @@
-"""The five types of question, each with its own answer and its own way of marking."""
+"""The types of question, each with its own answer and its own way of marking."""
 
 from fizzplate.questions.question_types.checklist import ChecklistQuestion
 from fizzplate.questions.question_types.choice import ChoiceQuestion
 from fizzplate.questions.question_types.equation import SIDES, EquationQuestion
+from fizzplate.questions.question_types.levels import LevelsQuestion
 from fizzplate.questions.question_types.number import NumberQuestion
 from fizzplate.questions.question_types.question import Question, missing_for
+from fizzplate.questions.question_types.structured import StructuredQuestion
 from fizzplate.questions.question_types.text import TextQuestion
 
 __all__ = [
@@ -12,8 +14,10 @@ __all__ = [
     "ChecklistQuestion",
     "ChoiceQuestion",
     "EquationQuestion",
+    "LevelsQuestion",
     "NumberQuestion",
     "Question",
+    "StructuredQuestion",
     "TextQuestion",
     "missing_for",
 ]

@@ -91,6 +91,11 @@ class Question(ABC):
         return ()
 
     @property
+    def sections(self) -> tuple[Question, ...]:
+        """Parts that are questions themselves; none, unless it is structured."""
+        return ()
+
+    @property
     def comparison_key(self) -> str:
         """What two questions of one maker share if they ask the same thing in other words."""
         return self.answer

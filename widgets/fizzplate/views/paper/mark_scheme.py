@@ -12,11 +12,14 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
     Question,
+    StructuredQuestion,
     TextQuestion,
     missing_for,
 )
+from fizzplate.questions.question_types.levels import MARKS_A_LEVEL
 from fizzplate.views.paper.scheme_numbers import answer_text, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of
@@ -49,6 +52,11 @@ RULES: dict[type[Question], str] = {
     TextQuestion: (
         "Words after “accept” earn the mark, as part of a longer word or in others of the same meaning too. "
         "Words after “reject” take it back, even beside a right answer."
+    ),
+    LevelsQuestion: (
+        "A longer answer is marked as a whole. Choose the level that describes it best, and within the level "
+        "the higher mark if all of the description fits. The content listed may be there: not all of it is "
+        "needed for full marks, and other right content counts as much."
     ),
     ChecklistQuestion: "A plan is marked by its list: in any order, and in the student’s own words.",
 }
@@ -125,12 +133,13 @@ class SchemeRow:
 
 def _rules(questions: Sequence[Question]) -> list[str]:
     """Give the rules that this set needs."""
-    types = {type(each) for each in questions}
+    whole = [*questions, *(part for each in questions for part in each.sections)]
+    types = {type(each) for each in whole}
     rules = [
         "Each numbered point earns one mark. Other right wordings and methods earn the same marks.",
         *(rule for each, rule in RULES.items() if each in types),
     ]
-    numbers = [each for each in questions if isinstance(each, NumberQuestion)]
+    numbers = [each for each in whole if isinstance(each, NumberQuestion)]
     if numbers:
         strict = any(each.strict for each in numbers)
         rules.append(UNITS_COUNT if strict else UNITS_DO_NOT_COUNT)
@@ -186,6 +195,26 @@ def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:
     reason = question.why if question.why != question.answer else ""
     points = tuple(wordings(each, wording) for each in question.points)
     return [SchemeRow(question.marks, answer=begin(question.answer), reason=reason, points=points)]
+
+
+@scheme_rows.register
+def _(question: StructuredQuestion, wording: Wording) -> list[SchemeRow]:
+    return [
+        replace(row, label=f" ({letter}){row.label}")
+        for letter, each in zip(LETTERS.lower(), question.sections, strict=False)
+        for row in scheme_rows(each, wording)
+    ]
+
+
+@scheme_rows.register
+def _(question: LevelsQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    levels = [
+        f"Level {k + 1} ({MARKS_A_LEVEL * k + 1} or {MARKS_A_LEVEL * (k + 1)} marks): {level}"
+        for k, level in enumerate(question.levels)
+    ]
+    content = "; ".join(each.statement for each in question.points)
+    notes = (*reversed(levels), "No marks: nothing that answers the question.")
+    return [SchemeRow(question.marks, reason=f"Indicative content: {content}.", notes=notes)]
 
 
 @scheme_rows.register

@@ -10,8 +10,10 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
     Question,
+    StructuredQuestion,
     TextQuestion,
     missing_for,
 )
@@ -42,7 +44,7 @@ def question_html(question: Question, name: str) -> Markup:
     >>> "[1 mark]" in question_html(question, "paper-1-1")
     True
     """
-    several = len(question.parts) > 1
+    several = len(question.parts) > 1 or bool(question.sections)
     chart = question.chart
     return render(
         "paper/templates/question.html.j2",
@@ -85,8 +87,22 @@ def _(question: EquationQuestion) -> Markup:  # noqa: ARG001  # each has one lin
     return _lines(1)
 
 
+@answer_space.register
+def _(question: StructuredQuestion) -> Markup:
+    sections = [
+        {
+            "text": each.text,
+            "worth": marks_in_words(each.marks),
+            "space": answer_space(each),
+        }
+        for each in question.sections
+    ]
+    return render("paper/templates/sections.html.j2", sections=sections)
+
+
 @answer_space.register(TextQuestion)
 @answer_space.register(ChecklistQuestion)
+@answer_space.register(LevelsQuestion)
 def _(question: Question) -> Markup:
     return _lines(LINES_A_MARK * question.marks)
 

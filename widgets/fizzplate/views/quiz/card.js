@@ -3,7 +3,7 @@
 import { make, makeButton, sayWhenFull } from "../kit/elements.js";
 import { countText } from "../kit/say.js";
 import { makeTiles } from "../workshop/tiles.js";
-import { earnedMarks } from "./mark.js";
+import { BETWEEN, earnedMarks, isMarkedByWriter, sectionAnswers } from "./mark.js";
 import { drawSpecies } from "./particle_drawing.js";
 
 /** @typedef {import("./storage.js").Answer} Answer */
@@ -80,20 +80,67 @@ function numberFields(question, answer, onChange) {
   });
 }
 
+/** What an answer is held against: content that it may hold, and a mark to choose at its level. */
+function levelFieldset(question, index, answer, onChange) {
+  const box = make("fieldset", "", "fp-task");
+  box.append(make("legend", "Pick the mark that describes your own answer best"));
+  const content = make("ul");
+  content.append(...question.points.map(({ statement }) => make("li", statement)));
+  box.append(make("p", "A good answer may say:"), content);
+  const perLevel = question.marks / question.levels.length;
+  for (let mark = question.marks; mark >= 0; mark--) {
+    const level = Math.ceil(mark / perLevel);
+    if (mark === perLevel * level) box.append(make("p", level ? `Level ${level}: ${question.levels[level - 1]}` : "Nothing that answers the question:"));
+    const label = make("label", "", "fp-option");
+    const input = document.createElement("input");
+    input.type = "radio";
+    input.name = `fp-quiz-${index}`;
+    input.value = String(mark);
+    input.checked = answer.given === input.value;
+    input.addEventListener("change", () => {
+      answer.given = input.value;
+      onChange();
+    });
+    label.append(input, make("span", marksText(mark)));
+    box.append(label);
+  }
+  return box;
+}
+
+/** A box for each part of a question, with its own controls; the answers stand in one text. */
+function sectionBoxes(question, index, answer, onChange) {
+  const given = sectionAnswers(question, answer.given);
+  return question.sections.map((section, k) => {
+    const box = make("div", "", "fp-section");
+    box.setAttribute("role", "group");
+    box.setAttribute("aria-label", `Part ${partLabel(k).trim()}`);
+    const own = { ...answer, given: given[k] };
+    const controls = answerControls(section, `${index}-${k}`, own, () => {
+      given[k] = own.given.replaceAll(BETWEEN, " ");
+      answer.given = given.some((each) => each.trim()) ? given.join(` ${BETWEEN} `) : "";
+      onChange();
+    });
+    box.append(make("p", `${partLabel(k)}${section.text} [${marksText(section.marks)}]`, "fp-question"), ...controls);
+    return box;
+  });
+}
+
 /**
  * The controls for an answer: options, fields, or a text and then the list that it is compared with. They change the
  * answer itself.
- * @param question @param {number} index @param {Answer} answer @param {() => void} onChange @returns {HTMLElement[]}
+ * @param question @param {number|string} index @param {Answer} answer @param {() => void} onChange @returns {HTMLElement[]}
  */
 export function answerControls(question, index, answer, onChange) {
   if (question.kind === "choice") return [optionFieldset(question, index, answer, onChange)];
   if (question.kind === "number") return numberFields(question, answer, onChange);
-  if (question.kind === "list") {
+  if (question.kind === "structured") return sectionBoxes(question, index, answer, onChange);
+  if (isMarkedByWriter(question)) {
     const { box } = textField("Your answer", answer.text ?? "", true, (text) => {
       answer.text = text;
       onChange();
     });
-    return answer.done ? [box, optionFieldset(question, index, answer, onChange)] : [box];
+    const judged = question.kind === "list" ? optionFieldset : levelFieldset;
+    return answer.done ? [box, judged(question, index, answer, onChange)] : [box];
   }
   const { box, input } = textField("Your answer", answer.given, question.kind === "text", (text) => {
     answer.given = text;
@@ -110,6 +157,12 @@ const CLAIMS = {
   equation: "I have this in another form (own judgement)",
 };
 
+/** What a learner may claim for each line of marks. @returns {(string|undefined)[]} */
+function claimsOf(question) {
+  const asked = question.kind === "structured" ? question.sections : [question];
+  return asked.flatMap(({ kind, marks }) => Array.from({ length: marks }, () => CLAIMS[kind]));
+}
+
 /** A box to tick for marks that are claimed. @param {string} text @param {boolean} isClaimed @param {(isClaimed: boolean) => void} onChange */
 function claimBox(text, isClaimed, onChange) {
   const label = make("label", "", "fp-option");
@@ -124,6 +177,7 @@ function claimBox(text, isClaimed, onChange) {
 /** The marks, one line for each that has its own reason. */
 function markLines(question, marked, answer, onClaim) {
   const rows = [];
+  const claims = claimsOf(question);
   marked.lines.forEach(({ earned, reason }, k) => {
     const last = rows.at(-1);
     if (last && last.reason === reason && last.earned === earned && question.kind !== "text") last.lines.push(k);
@@ -133,10 +187,17 @@ function markLines(question, marked, answer, onClaim) {
     const row = make("li", "", "fp-mark");
     const isClaimed = lines.every((k) => answer.own.includes(k));
     row.append(make("span", (earned || isClaimed ? "✓" : "○").repeat(lines.length), "fp-tick"), make("span", earned ? "earned: " : "not earned: ", "fp-spoken"), make("span", reason));
-    if (!earned && CLAIMS[question.kind]) row.append(claimBox(CLAIMS[question.kind], isClaimed, (is) => onClaim(lines, is)));
+    const claim = claims[lines[0]];
+    if (!earned && claim) row.append(claimBox(claim, isClaimed, (is) => onClaim(lines, is)));
     return row;
   });
 }
+
+/** What is still to do above the marks, where the writer gives them. @type {Record<string, string>} */
+const JUDGED_ABOVE = {
+  list: " Tick above what your answer holds.",
+  levels: " Pick above the mark that describes your answer best.",
+};
 
 /**
  * @param question @param marked @param {Answer} answer
@@ -146,12 +207,12 @@ function markLines(question, marked, answer, onClaim) {
 export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onAnother }) {
   const box = make("div", "", "fp-verdicts");
   const earned = earnedMarks(marked, answer.own);
-  box.append(make("p", `${earned} of ${marksText(question.marks)}.${question.kind === "list" ? " Tick above what your answer holds." : ""}`, "fp-marks"));
+  box.append(make("p", `${earned} of ${marksText(question.marks)}.${JUDGED_ABOVE[question.kind] ?? ""}`, "fp-marks"));
   const list = make("ul", "", "fp-mark-lines");
   list.append(...markLines(question, marked, answer, onClaim));
   box.append(list);
   if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) box.append(make("p", marked.remark));
-  if (question.kind !== "list" && marked.lines.some((line) => !line.earned)) {
+  if (!isMarkedByWriter(question) && marked.lines.some((line) => !line.earned)) {
     // the option to pick may be the one false sentence of a list
     box.append(make("p", question.kind === "choice" ? `The option to pick: “${question.shown}”` : `A full answer: ${question.shown}`));
     if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));

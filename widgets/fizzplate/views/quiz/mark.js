@@ -10,6 +10,9 @@ import { markPoint } from "./words.js";
 
 const MAX_TEXT_LENGTH = 10_000;
 const RAISED = /[⁰¹²³⁴-⁹⁺⁻]+/g;
+/** Stands between the answers to the parts of a question. */
+export const BETWEEN = "¦";
+const LETTERS = "abcdefgh";
 const SIDES = "The reactants, the products and the electrons are on the correct sides.";
 const NOT_SIDES = "The reactants, the products and the electrons are not all on the correct sides.";
 
@@ -50,6 +53,33 @@ function markList(question, answer) {
   return { lines, remark: "Marked by yourself.", misconception: 0 };
 }
 
+/** Whether who wrote an answer marks it too: against a list, or against levels. */
+export const isMarkedByWriter = ({ kind }) => kind === "list" || kind === "levels";
+
+/** Two marks a level, as the writer judges. */
+function markLevels(question, answer) {
+  const earned = Number(answer.match(/[0-9]{1,2}/)?.[0] ?? 0);
+  const lines = times(question.marks, false, "").map((_, k) => {
+    const level = Math.floor((k * question.levels.length) / question.marks);
+    return { earned: k < earned, reason: `Level ${level + 1}: ${question.levels[level]} (own judgement)` };
+  });
+  return { lines, remark: "Marked by yourself.", misconception: 0 };
+}
+
+/** The answers to the parts of a question. @param question @param {string} answer @returns {string[]} */
+export function sectionAnswers({ sections }, answer) {
+  const given = answer.split(BETWEEN);
+  return sections.map((_, k) => (given[k] ?? "").trim());
+}
+
+/** @returns {MarkedAnswer} */
+function markSections(question, answer, species) {
+  const given = sectionAnswers(question, answer);
+  const marked = question.sections.map((section, k) => markAnswer(section, given[k], species));
+  const lines = marked.flatMap((each, k) => each.lines.map(({ earned, reason }) => ({ earned, reason: `(${LETTERS[k]}) ${reason}` })));
+  return { lines, remark: "", misconception: marked.find(({ misconception }) => misconception)?.misconception ?? 0 };
+}
+
 /** How many marks an answer earns. @param {MarkedAnswer} marked @param {number[]} own lines that the learner claims */
 export const earnedMarks = ({ lines }, own) => lines.filter(({ earned }, k) => earned || own.includes(k)).length;
 
@@ -67,6 +97,14 @@ function unreadNumbers({ parts }, plain) {
 /** Of each field of an answer, why nothing in it could be read; nothing where it could. @param question @param {string} answer @param species @returns {string[]} */
 export function unreadReasons(question, answer, species) {
   const plain = plainAnswer(answer);
+  if (question.kind === "structured") {
+    return sectionAnswers(question, answer).flatMap((given, k) => {
+      const section = question.sections[k]; // a part that is left empty is not unread
+      const reasons = given ? unreadReasons(section, given, species) : [];
+      const fields = section.options.length || Math.max(1, section.parts.length);
+      return Array.from({ length: fields }, (_, field) => reasons[field] ?? "");
+    });
+  }
   if (question.kind === "number") return unreadNumbers(question, plain);
   if (question.kind === "equation") {
     const { code, sentences } = judge(plain, question.task, species);
@@ -77,11 +115,13 @@ export function unreadReasons(question, answer, species) {
 
 /** @param question a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */
 export function markAnswer(question, answer, species) {
+  if (question.kind === "structured") return markSections(question, answer, species);
   // a new line of a text begins a new sentence
   const plain = plainAnswer(question.kind === "text" ? answer.replaceAll("\n", ". ") : answer);
   if (question.kind === "choice") return markChoice(question, plain);
   if (question.kind === "number") return markParts(question.parts, plain, question.strict);
   if (question.kind === "equation") return markEquation(question, plain, species);
   if (question.kind === "text") return markText(question, plain);
+  if (question.kind === "levels") return markLevels(question, plain);
   return markList(question, plain);
 }

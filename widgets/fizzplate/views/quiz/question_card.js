@@ -5,7 +5,7 @@ import { make, makeButton } from "../kit/elements.js";
 import { answerControls, marksText, questionParts, verdict } from "./card.js";
 import { confirmHandIn } from "./hand_in.js";
 import { setSummary } from "./set_summary.js";
-import { unreadReasons } from "./mark.js";
+import { isMarkedByWriter, unreadReasons } from "./mark.js";
 
 /**
  * What happens beyond the card; `onList`: the list to tick is wanted, `onResult`: an answer was marked.
@@ -93,9 +93,9 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
   function mark() {
     Object.assign(answer, { done: true, own: [] });
     settle();
-    if (question.kind === "list") actions.onList();
+    if (isMarkedByWriter(question)) actions.onList();
   }
-  const marksEachTick = question.kind === "list" && answer.done;
+  const marksEachTick = isMarkedByWriter(question) && answer.done;
   const controls = answerControls(question, session.position, answer, marksEachTick ? settle : () => session.save());
   const about = make("p", `${question.topic}, ${marksText(question.marks)}`, "fp-note");
   card.append(heading, about, ...questionParts(question), ...controls, buttonRow(session, timer !== null, markIfRead, actions), feedback);

@@ -12,11 +12,14 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
     Question,
+    StructuredQuestion,
     TextQuestion,
     missing_for,
 )
+from fizzplate.questions.question_types.structured import labelled
 from fizzplate.views.figures import question_chart
 from fizzplate.views.workshop import plain_task
 from fizzplate.words import DEFAULT_WORDING
@@ -41,6 +44,8 @@ def plain_question(question: Question) -> dict[str, Any]:
         "options": [],
         "parts": [],
         "points": [],
+        "levels": [],
+        "sections": [],
         "task": None,
         "chart": question_chart("question", question.chart) if question.chart else "",
         "watch": question.watch,
@@ -74,6 +79,19 @@ def _(question: EquationQuestion) -> dict[str, Any]:
 @own_data.register(ChecklistQuestion)
 def _(question: TextQuestion | ChecklistQuestion) -> dict[str, Any]:
     return {"points": [asdict(point) for point in question.points]}
+
+
+@own_data.register
+def _(question: LevelsQuestion) -> dict[str, Any]:
+    points = [asdict(point) for point in question.points]
+    return {"levels": list(question.levels), "points": points}
+
+
+@own_data.register
+def _(question: StructuredQuestion) -> dict[str, Any]:
+    sections = [plain_question(each) for each in question.sections]
+    shown = " ".join(labelled(tuple(each["shown"] for each in sections)))
+    return {"sections": sections, "shown": shown}
 
 
 def _plain_part(part: Part) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 import { make, makeButton } from "../kit/elements.js";
 import { marksText, partLabel, questionParts } from "./card.js";
+import { isMarkedByWriter } from "./mark.js";
 
 /** @typedef {{position: number, isRevealed: boolean}} WhiteboardState */
 
@@ -29,7 +30,11 @@ function answerBox(question) {
   const isNumber = question.kind === "number";
   if (isNumber) {
     question.parts.forEach((part, k) => box.append(make("p", `${isInParts(question) ? partLabel(k) : ""}${part.answer}`, "fp-full-answer")));
-  } else if (question.kind !== "list") box.append(make("p", question.shown, "fp-full-answer"));
+  } else if (!isMarkedByWriter(question)) box.append(make("p", question.shown, "fp-full-answer"));
+  if (question.sections?.length) {
+    box.append(...question.sections.map(({ why }, k) => make("p", `${partLabel(k)}${why}`)));
+    return box;
+  }
   const steps = isNumber ? question.parts.flatMap((part) => part.steps) : question.points.map(({ statement }) => statement);
   box.append(steps.length ? bulletList(steps) : make("p", question.why));
   return box;
@@ -65,6 +70,10 @@ export function whiteboardCard(questions, state, actions) {
   heading.tabIndex = -1;
   card.append(heading, make("p", marksText(question.marks), "fp-note"), ...questionParts(question));
   if (isInParts(question)) card.append(bulletList(question.parts.map(({ prompt }, k) => partLabel(k) + prompt)));
+  (question.sections ?? []).forEach((section, k) => {
+    card.append(make("p", `${partLabel(k)}${section.text}`));
+    if (section.options.length) card.append(optionList(section.options, state.isRevealed));
+  });
   if (question.options.length) card.append(optionList(question.options, state.isRevealed));
   const answer = make("div");
   answer.setAttribute("role", "status");

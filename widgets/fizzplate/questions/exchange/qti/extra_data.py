@@ -15,7 +15,13 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
 from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, build, stored_name, value_of
-from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
+from fizzplate.questions.exchange.spreadsheet.row import write_sections
+from fizzplate.questions.question_types import (
+    EquationQuestion,
+    LevelsQuestion,
+    NumberQuestion,
+    StructuredQuestion,
+)
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -36,6 +42,10 @@ class ExtraData:
         The misconception behind each option, in order.
     answer
         The equation that is the answer, as it is written here.
+    levels
+        Of a longer answer, the lowest first.
+    sections
+        The parts of a structured question, each as cells by the names of a table's columns.
     """
 
     maker: str
@@ -51,6 +61,8 @@ class ExtraData:
     task: EquationTask | None
     chart: Chart | None
     answer: str = ""
+    levels: tuple[str, ...] = ()
+    sections: tuple[dict[str, str], ...] = ()
 
 
 def write_extra_data(question: Question) -> str:
@@ -78,6 +90,8 @@ def write_extra_data(question: Question) -> str:
         "chart": asdict(question.chart) if question.chart else None,
         "task": _plain_task(question.task) if isinstance(question, EquationQuestion) else None,
         "answer": question.answer if isinstance(question, EquationQuestion) else "",
+        "levels": list(question.levels) if isinstance(question, LevelsQuestion) else [],
+        "sections": write_sections(question) if isinstance(question, StructuredQuestion) else [],
     }
     return json.dumps(kept, separators=(",", ":"), allow_nan=False)
 
@@ -136,7 +150,15 @@ def _extra_data(given: dict[str, Any]) -> ExtraData:
         task=None if task is None else _task(task),
         chart=None if chart is None else build(Chart, chart),
         answer=value_of(str, given.get("answer", "")),  # older packages hold it in the item alone
+        levels=value_of(tuple[str, ...], given.get("levels", [])),
+        sections=_sections(given.get("sections", [])),
     )
+
+
+def _sections(given: object) -> tuple[dict[str, str], ...]:
+    if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
+        raise TypeError("a list of parts")
+    return tuple(given)  # what they hold is looked at where they are read
 
 
 def _task(given: dict[str, Any]) -> EquationTask:

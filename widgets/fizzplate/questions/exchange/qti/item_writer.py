@@ -14,7 +14,8 @@ from fizzplate.questions.exchange.qti.choice_items import ChoiceItems
 from fizzplate.questions.exchange.qti.equation_items import EquationItems
 from fizzplate.questions.exchange.qti.extra_data import write_extra_data
 from fizzplate.questions.exchange.qti.number_items import NumberItems
-from fizzplate.questions.exchange.qti.written_items import ChecklistItems, TextItems
+from fizzplate.questions.exchange.qti.structured_items import StructuredItems
+from fizzplate.questions.exchange.qti.written_items import ChecklistItems, LevelsItems, TextItems
 from fizzplate.questions.exchange.qti.xml_writer import (
     OURS,
     QTI,
@@ -28,8 +29,10 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
     Question,
+    StructuredQuestion,
     TextQuestion,
     missing_for,
 )
@@ -46,6 +49,8 @@ ITEM_TYPES: dict[type[Question], ItemType[Any]] = {
     EquationQuestion: EquationItems(),
     TextQuestion: TextItems(),
     ChecklistQuestion: ChecklistItems(),
+    LevelsQuestion: LevelsItems(),
+    StructuredQuestion: StructuredItems(),
 }
 
 

@@ -1,4 +1,4 @@
-"""Texts and lists as items: an extended text that a person marks by its points."""
+"""Texts, lists and longer answers as items: an extended text that a person marks."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from fizzplate.questions.exchange.qti.item_types import (
 )
 from fizzplate.questions.exchange.qti.other_items import TEXT
 from fizzplate.questions.exchange.qti.xml_writer import node
-from fizzplate.questions.question_types import ChecklistQuestion, TextQuestion
+from fizzplate.questions.question_types import ChecklistQuestion, LevelsQuestion, TextQuestion
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -64,6 +64,23 @@ class ChecklistItems(_WrittenItems[ChecklistQuestion]):
     def read(self, found: OwnItem) -> ChecklistQuestion:
         """Read the points from the extra data."""
         return ChecklistQuestion(**found.common, points=found.extra.points)
+
+
+class LevelsItems(_WrittenItems[LevelsQuestion]):
+    """How a longer answer, marked by levels, is written as an item."""
+
+    def declare_responses(self, item: Element, question: LevelsQuestion) -> None:  # noqa: ARG002
+        """Add that there is an answer: none is the right one."""
+        declare_response(item, RESPONSE, "string")
+
+    def scheme_lines(self, question: LevelsQuestion) -> list[str]:
+        """Return the levels, and then the content that an answer may hold."""
+        return [*question.levels, *(f"{point.statement}." for point in question.points)]
+
+    def read(self, found: OwnItem) -> LevelsQuestion:
+        """Read the levels and the content from the extra data."""
+        extra = found.extra
+        return LevelsQuestion(**found.common, levels=extra.levels, points=extra.points)
 
 
 def _point_text(point: Point) -> str:

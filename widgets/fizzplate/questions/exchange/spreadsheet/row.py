@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from functools import singledispatch
 from typing import TYPE_CHECKING, Any
@@ -12,12 +13,14 @@ from fizzplate.questions.exchange.question_checks import (
     IMPORTED,
     IMPORTED_LEVEL,
     MAX_MARKS,
+    MAX_PARTS,
     check_own_answer,
     check_question,
 )
 from fizzplate.questions.exchange.spreadsheet.cell_text import read_whole
 from fizzplate.questions.exchange.spreadsheet.chart_column import read_chart, write_chart
 from fizzplate.questions.exchange.spreadsheet.equation_column import read_equation, write_equation
+from fizzplate.questions.exchange.spreadsheet.levels_column import read_levels, write_levels
 from fizzplate.questions.exchange.spreadsheet.numbers_column import read_numbers, write_numbers
 from fizzplate.questions.exchange.spreadsheet.options_column import read_options, write_options
 from fizzplate.questions.exchange.spreadsheet.points_column import read_points, write_points
@@ -25,11 +28,14 @@ from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
+    LevelsQuestion,
     NumberQuestion,
     Question,
+    StructuredQuestion,
     TextQuestion,
     missing_for,
 )
+from fizzplate.questions.question_types.levels import MARKS_A_LEVEL
 from fizzplate.words import InputError, choice
 
 if TYPE_CHECKING:
@@ -37,6 +43,10 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.content import Part
 
+COLUMNS = (
+    *("topic", "level", "kind", "question", "marks", "options", "numbers", "points", "equation"),
+    *("levels", "sections", "answer", "why", "watch", "strict", "chart", "maker"),
+)
 MAX_CELL_LENGTH = 100_000  # characters; a chart with its figures has most
 _PLAIN = ("topic", "question", "answer", "why", "watch", "maker")
 _YES, _NO = ("yes", "true", "1"), ("no", "false", "0")
@@ -94,6 +104,56 @@ def _(question: EquationQuestion) -> dict[str, str]:
 @own_cells.register(ChecklistQuestion)
 def _(question: TextQuestion | ChecklistQuestion) -> dict[str, str]:
     return {"points": write_points(question.points)}
+
+
+@own_cells.register
+def _(question: LevelsQuestion) -> dict[str, str]:
+    return {"points": write_points(question.points), "levels": write_levels(question.levels)}
+
+
+@own_cells.register
+def _(question: StructuredQuestion) -> dict[str, str]:
+    numbers = [each for each in question.sections if isinstance(each, NumberQuestion)]
+    return {
+        "sections": json.dumps(write_sections(question), ensure_ascii=False, indent=1),
+        "strict": "yes" if any(each.strict for each in numbers) else "no",
+    }
+
+
+#: what a part of a question has a cell for of its own; the rest is that of the whole
+SECTION_CELLS = (
+    *("kind", "question", "marks", "answer", "why"),
+    *("options", "numbers", "points", "equation", "strict"),
+)
+
+
+def write_sections(question: StructuredQuestion) -> list[dict[str, str]]:
+    """Write the parts of a question, each as cells by the name of the column; empty ones are left out."""
+    rows = [write_row(each) for each in question.sections]
+    return [{name: row[name] for name in SECTION_CELLS if row.get(name)} for row in rows]
+
+
+def read_sections(given: object) -> tuple[Question, ...]:
+    """Read the parts of a question from what JSON gives for them, which may be anyone's.
+
+    Raises
+    ------
+    InputError
+        If they are not as :func:`write_sections` writes them, or a part cannot be asked.
+    """
+    allowed = "a list of parts, each with its kind and its question"
+    if not isinstance(given, list) or len(given) > MAX_PARTS:
+        raise InputError("sections", str(given)[:40], allowed)
+    found = []
+    for each in given:
+        if not isinstance(each, dict) or not {"kind", "question"} <= set(each) <= set(
+            SECTION_CELLS
+        ):
+            raise InputError("sections", str(each)[:40], allowed)
+        if not all(isinstance(cell, str) for cell in each.values()):
+            raise InputError("sections", str(each)[:40], f"{allowed}, all of them texts")
+        found.append(read_row(dict.fromkeys(COLUMNS, "") | each))
+    return tuple(found)
 
 
 def read_row(cells: Mapping[str, str]) -> Question:
@@ -181,6 +241,21 @@ def _read_checklist(cells: Mapping[str, str]) -> Question:
     return _check_marks(question, cells, "one for each point")
 
 
+def _read_levels(cells: Mapping[str, str]) -> Question:
+    levels, points = read_levels(cells["levels"]), read_points(cells["points"])
+    question = LevelsQuestion(**_common(cells), levels=levels, points=points)
+    return _check_marks(question, cells, f"{MARKS_A_LEVEL} for each level")
+
+
+def _read_structured(cells: Mapping[str, str]) -> Question:
+    try:
+        given = json.loads(cells["sections"])
+    except (ValueError, RecursionError):
+        given = None
+    question = StructuredQuestion(**_common(cells), sections=read_sections(given))
+    return _check_marks(question, cells, "those of its parts")
+
+
 def _check_marks(question: Question, cells: Mapping[str, str], why: str) -> Question:
     """Return a question whose marks are counted, unless the row gives another number of them."""
     marks = read_whole("marks", cells["marks"], question.marks)
@@ -195,4 +270,6 @@ _READERS: dict[str, Callable[[Mapping[str, str]], Question]] = {
     EquationQuestion.kind: _read_equation,
     TextQuestion.kind: _read_text,
     ChecklistQuestion.kind: _read_checklist,
+    LevelsQuestion.kind: _read_levels,
+    StructuredQuestion.kind: _read_structured,
 }

@@ -3,7 +3,8 @@ r"""A set of questions as a table for a spreadsheet, a row a question.
 ===============  ==================================================================================
 column           what is in it
 ===============  ==================================================================================
-kind             choice, number, equation, text, or list (ticked by the learner): always needed
+kind             choice, number, equation, text, list (ticked by the learner), levels (a longer answer) or
+                 structured (in parts): always needed
 question         what is asked: always needed
 topic            a word or two; "imported" if empty
 level            14 (14 to 16 years) or 16 (16 to 18); 14 if empty
@@ -18,6 +19,10 @@ points           of a text or a list, a line for each mark: ``says: hydrogen for
                  not with: oxygen | too little: gas``
 equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``prompt:``, ``goal:``,
                  ``hint:`` (several, in order) and ``tiles: Cl-; Cl2; e-``
+levels           of a longer answer, a line for each level, the lowest first: ``says: Names a product.``; its
+                 points are its indicative content
+sections         of a structured question, its parts as JSON: for each the cells that a row of its kind has,
+                 by the names of these columns
 answer           a full answer, which must earn every mark; taken from the other columns if empty,
                  except of a text
 why              the reason, as a sentence
@@ -40,7 +45,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import MAX_FILE_BYTES
 from fizzplate.questions.exchange.spreadsheet.cell_text import safe, unsafe
-from fizzplate.questions.exchange.spreadsheet.row import read_row, write_row
+from fizzplate.questions.exchange.spreadsheet.row import COLUMNS, read_row, write_row
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -48,23 +53,6 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.question_types import Question
 
-COLUMNS = (
-    "topic",
-    "level",
-    "kind",
-    "question",
-    "marks",
-    "options",
-    "numbers",
-    "points",
-    "equation",
-    "answer",
-    "why",
-    "watch",
-    "strict",
-    "chart",
-    "maker",
-)
 NEEDED = ("kind", "question")
 DELIMITERS = (",", ";", "\t")
 MAX_ROWS = 500
