@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
+    from fizzplate.words import Wording
 
 #: two liquids to compare; a formula with (l) is a melt
 COMPARED = (
@@ -52,11 +53,27 @@ def longer_answer(rng: RandomSource) -> Question:
     rows = edition_rows("extended_answers", rng.edition)
     name = rng.one_of(list(dict.fromkeys(row["question"] for row in rows)))
 
+    equations = _equations(rng.wording)
+
     def told(role: str) -> list[str]:
         own = edition_rows("extended_answers", rng.edition, question=name, role=role)
-        return [say(row.text("text"), rng.wording) for row in own]
+        return [say(row.text("text"), rng.wording, **equations) for row in own]
 
     return levels_question(rng.one_of(told("question")), told("content"), told("level"))
+
+
+def _equations(wording: Wording) -> dict[str, str]:
+    """Return half-equations as the board writes them, by the slots of the table."""
+    copper = rule_of("CuSO4", wording, "copper", "copper")
+    oxide = rule_of("Al2O3(l)", wording)
+    at = {
+        "copper_deposited": copper.cathode,
+        "copper_dissolves": copper.anode,
+        "aluminium_forms": oxide.cathode,
+        "oxide_discharged": oxide.anode,
+        "chloride_discharged": rule_of("NaCl", wording).anode,
+    }
+    return {name: each.half_equation.pretty() for name, each in at.items()}
 
 
 @maker("longer answer on products", topic="products", level=16, version=3)
