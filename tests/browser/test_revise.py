@@ -73,6 +73,11 @@ def answers_to(question):
             question.answer.replace("e-", ""),
             question.answer.lower(),
         ]
+    whole = [each.answer for each in question.sections]
+    for k, each in enumerate(question.sections):
+        given += [" ¦ ".join([*whole[:k], part, *whole[k + 1 :]]) for part in answers_to(each)]
+    if question.kind == "levels":
+        given += ["0", "3", "7", "about 4 of 6"]
     return given
 
 
@@ -151,19 +156,52 @@ def revise(open_at, revise_address):
     return open_page
 
 
+def fill_in(box, question):
+    """Answer a question, or a part of one, in its box by the keyboard."""
+    if question.kind == "choice":
+        box.get_by_role("radio", name=question.answer, exact=True).press("Space")
+        return
+    texts = question.answer.split("; ") if question.kind == "number" else [question.answer]
+    for field, text in zip(box.get_by_role("textbox").all(), texts, strict=True):
+        field.fill(text)
+
+
 def own_answer(page, question):
     """Answer the question that is shown, by the keyboard."""
-    if question.kind == "choice":
-        page.get_by_role("radio", name=question.answer, exact=True).press("Space")
-    else:
-        fields = page.locator(".fp-question-card").get_by_role("textbox")
-        texts = question.answer.split("; ") if question.kind == "number" else [question.answer]
-        for field, text in zip(fields.all(), texts, strict=True):
-            field.fill(text)
+    card = page.locator(".fp-question-card")
+    for letter, each in zip("abcdefgh", question.sections, strict=False):
+        fill_in(card.get_by_role("group", name=f"Part ({letter})", exact=True), each)
+    if not question.sections:
+        fill_in(card, question)
     page.get_by_role("button", name="Mark it").press("Enter")
     if question.kind == "list":
         for box in page.locator(".fp-question-card").get_by_role("checkbox").all():
             box.press("Space")
+    if question.kind == "levels":
+        card.get_by_role("radio", name="6 marks", exact=True).press("Space")
+
+
+PARTS_AND_LEVELS = {"seed": 4, "count": 6, "topics": ["applications"], "level": 16}
+
+
+def test_a_question_in_parts_and_a_longer_answer_are_marked_and_kept(revise):
+    whole_set = questions(**PARTS_AND_LEVELS)
+    assert {"structured", "levels"} <= {each.kind for each in whole_set}
+    page = revise("?set=4&count=6&level=16&topics=applications", viewport=PHONE)
+    for k, each in enumerate(whole_set, start=1):
+        expect(page.get_by_role("heading", name=f"Question {k} of 6")).to_be_visible()
+        own_answer(page, each)
+        expect(page.locator(".fp-marks")).to_contain_text(f"{each.marks} of {each.marks} mark")
+        assert page.evaluate(BEYOND) == []
+        assert not page.evaluate(SIDEWAYS)
+        if each.kind in {"structured", "levels"}:
+            assert violations(page) == []
+        if k < len(whole_set):
+            page.get_by_role("button", name="Next question").press("Enter")
+    page.reload()
+    total = sum(each.marks for each in whole_set)
+    expect(page.get_by_role("region", name="Result")).to_contain_text(f"{total} of {total} marks")
+    assert page.complaints == []
 
 
 def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):

@@ -128,7 +128,7 @@ def _choice(question):
             yield f"does not give the reason of {option.text!r}"
         if marked.misconception != (0 if option.right else option.misconception):
             yield f"does not tell the idea behind {option.text!r}"
-        if not 0 <= option.misconception <= 30:
+        if not 0 <= option.misconception <= 33:
             yield f"names idea {option.misconception}"
         bare = option.reason.lower().strip(" .!")
         if len(bare) < 12 or bare in {"wrong", "that is wrong", "not right"}:

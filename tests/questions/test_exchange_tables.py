@@ -148,7 +148,7 @@ NO = {
     ),
     "field": (row(kind="choice", options="rihgt: a"), "right, wrong, because or idea"),
     "no colon": (row(kind="choice", options="a\nb"), "row 2, options: 'a'"),
-    "idea": (row(kind="choice", options="right: a\nwrong: b | idea: 31"), "0 to 30"),
+    "idea": (row(kind="choice", options="right: a\nwrong: b | idea: 34"), "0 to 33"),
     "no answer": (row(kind="number"), "row 2, numbers: '0 answers'"),
     "answer in words": (row(kind="number", numbers="answer: lots"), "row 2, answer: 'lots'"),
     "thousands": (row(kind="number", numbers="answer: 1,200 C\nstep: a"), "without commas between"),

@@ -28,7 +28,7 @@ def test_every_misconception_is_behind_a_wrong_option_or_a_planted_mistake_of_it
             for option in question.options:
                 if not option.right and option.misconception:
                     behind.setdefault(option.misconception, set()).add(name)
-    assert set(behind) == set(range(1, 31))
+    assert set(behind) == set(range(1, 34))
     only_planted = [n for n, names in behind.items() if names == {"find the mistake"}]
     assert only_planted == []
 
@@ -36,11 +36,11 @@ def test_every_misconception_is_behind_a_wrong_option_or_a_planted_mistake_of_it
 @pytest.mark.parametrize("name", sorted(GENERAL))
 def test_general_statements_go_through_all_misconceptions(name):
     behind = {o.misconception for q in made_by(name, seeds=range(400)) for o in q.options}
-    assert behind >= set(range(1, 31))
+    assert behind >= set(range(1, 34))
 
 
 def test_every_misconception_can_be_watched_or_is_drawn():
-    assert list(misconceptions()) == list(range(1, 31))
+    assert list(misconceptions()) == list(range(1, 34))
     for each in misconceptions().values():
         assert bool(each.watch) != bool(each.drawing), each.number
         if each.watch:
@@ -86,7 +86,7 @@ def test_who_rejects_a_sentence_that_is_right_is_told_the_idea_against_it():
     seen = 0
     for question in made_by("find the mistake"):
         for option in question.options:
-            assert option.misconception in range(31)
+            assert option.misconception in range(34)
             assert bool(option.misconception) is not option.right
             if option.text == neutral and not option.right:
                 assert option.misconception == Idea.SOLUTION_BECOMES_CHARGED

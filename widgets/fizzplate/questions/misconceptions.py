@@ -50,6 +50,9 @@ class Idea(IntEnum):
     VOLTAGE_DOUBLES_MASS = 28
     TWICE_AS_MUCH_OXYGEN = 29
     LAMP_USES_UP_CURRENT = 30
+    MASS_FROM_CONCENTRATION_OR_SIZE = 31
+    MORE_REACTIVE_DEPOSITED_FIRST = 32
+    CHLORINE_AS_ATOMS = 33
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +107,7 @@ def misconceptions(wording: Wording = DEFAULT_WORDING) -> Mapping[int, Misconcep
     Examples
     --------
     >>> len(misconceptions()), misconceptions()[9].right
-    (30, 'A cation has fewer electrons than protons.')
+    (33, 'A cation has fewer electrons than protons.')
     >>> from fizzplate.words.wording import Wording
     >>> misconceptions(Wording(electrode_names="negative"))[10].right
     'At the negative electrode ions take electrons from the electrode.'

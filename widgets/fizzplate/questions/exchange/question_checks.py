@@ -33,7 +33,7 @@ MAX_MARKS = 30
 MAX_OPTIONS = 20
 MAX_PARTS = 8  # they are called (a) to (h)
 MAX_LEVELS = 5
-MAX_MISCONCEPTIONS = 30  # the misconceptions are numbered 1 to 30
+MAX_MISCONCEPTIONS = 33  # the misconceptions are numbered 1 to 33
 MAX_CHART_VALUE = 1e12  # in a chart; far beyond it no axis can be divided
 
 

@@ -11,6 +11,7 @@ from fizzplate.questions.maker import Maker
 from fizzplate.questions.makers import (
     applications,
     circuit,
+    common_ideas,
     comparisons,
     copper_rods,
     discharge,
@@ -25,6 +26,7 @@ from fizzplate.questions.makers import (
     practical,
     reasons,
     residue,
+    results,
     rule_or_model,
     structured,
     terms,
@@ -60,6 +62,8 @@ MODULES = (
     industry_amounts,
     structured,
     extended,
+    common_ideas,
+    results,
 )
 
 
