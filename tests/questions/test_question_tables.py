@@ -87,6 +87,10 @@ def texts_drawn(maker, edition):
         ("explanation_sentences", "find the mistake", {"text": "Anything is right."}),
         ("terms", "definition", {"term": "anything", "meaning": "any thing"}),
         ("choice_questions", "plating", {"text": "What plates anything?"}),
+        ("product_uses", "use of a product", {"use": "anything"}),
+        ("plating_faults", "plating gone wrong", {"seen": "anything is seen"}),
+        ("extended_answers", "longer answer", {"text": "Explain anything."}),
+        ("investigation_variables", "which variable", {"text": "anything"}),
     ],
 )
 def test_a_row_of_words_is_asked_about_from_its_edition_on(monkeypatch, table, maker, cells):

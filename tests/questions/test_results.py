@@ -78,7 +78,7 @@ def test_conductivity_follows_the_ions_that_go_and_come():
         falls = next(line.name for line in question.chart.lines if line.y[-1] < 1)
         right = question.answer.split(":")[0].removeprefix("line ")
         name = re.match(
-            r"(?:The conductivity of )?(?:concentrated )?(\S+ \S+)", question.text, re.I
+            r"(?:The conductivity of )?(?:concentrated )?(\S+ \S+)", question.text, re.IGNORECASE
         )
         expected = {
             "copper(ii) sulfate": mobility["H+"] > mobility["Cu2+"],
