@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
 
+#: names of lines, which are not letters of options
+LINES = "PQRS"
 ROLES = {
     "independent": "the independent variable: it is what the class changes on purpose",
     "dependent": "the dependent variable: it is what the class measures as the result",
@@ -216,7 +218,7 @@ def plotted_line(rng: RandomSource) -> Question:
         "levels off": [min(each * 1.9, most * 0.72) for each in right],
         "half": [0.5 * each for each in right],
     }
-    names = dict(zip(rng.shuffled(shapes), "ABCD", strict=True))
+    names = dict(zip(rng.shuffled(shapes), LINES, strict=True))
     lines = tuple(
         ChartLine(letter, tuple(map(float, charges)), tuple(shapes[shape]))
         for shape, letter in sorted(names.items(), key=lambda each: each[1])
@@ -302,7 +304,7 @@ def conductivity_curve(rng: RandomSource) -> Question:
             if left
             else f"{gone} are both taken out and nothing comes in their place: fewer ions are left."
         )
-    letters = dict(zip(rng.shuffled(shapes), "ABC", strict=True))
+    letters = dict(zip(rng.shuffled(shapes), LINES[:3], strict=True))
     chart = Chart(
         "Conductivity (sketch)",
         "Time",
