@@ -197,12 +197,15 @@ def test_no_mark_is_given_for_multiplying_or_dividing_by_one():
     assert not NOTHING_DONE.search("0.00124 mol × 1.5; 2 × 100; 3 ÷ 1 000")
 
 
-def test_a_question_has_at_most_four_marks_unless_it_is_a_plan():
-    """As in papers: three or four for a calculation; a plan has six."""
+def test_a_question_or_a_part_has_at_most_four_marks_unless_it_is_a_plan_or_a_longer_answer():
+    """As in papers: three or four for a calculation; a plan or a longer answer has six."""
     for name in MAKERS:
         for seed in SEEDS:
-            marks = made(name, seed).marks
-            assert marks <= (6 if name == "plan" else 4), (name, seed, marks)
+            question = made(name, seed)
+            for each in question.sections or [question]:
+                longer = name == "plan" or question.kind == "levels"
+                assert each.marks <= (6 if longer else 4), (name, seed, each.marks)
+            assert question.marks <= 9
     with_four = {name for name, _, question in numbers() if question.marks == 4}
     assert {"mass", "time", "plating time", "mass from a melt", "in parts"} <= with_four
 

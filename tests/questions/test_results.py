@@ -39,8 +39,8 @@ def test_the_outlier_is_the_reading_that_is_farthest_from_the_others():
 def test_a_table_is_completed_by_current_and_time():
     for question in with_plain_spaces(made_by("complete a table")):
         amperes = float(re.search(r"([\d.]+) A", question.text)[1])
-        first = int(re.search(r"(\d+) minutes", question.text)[1])
-        last = int(re.search(r"after (\d+) minutes", question.parts[1].prompt)[1])
+        first = float(re.search(r"([\d.]+) minutes", question.text)[1])
+        last = float(re.search(r"after ([\d.]+) minutes", question.parts[1].prompt)[1])
         assert question.parts[0].value == pytest.approx(60 * first * amperes)
         moles = 60 * last * amperes / FARADAY_C_MOL
         metal = next((name for name in METALS if name in question.text), None)

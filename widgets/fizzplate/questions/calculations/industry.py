@@ -8,7 +8,7 @@ from fizzplate.chemistry import molar_mass_g_mol, pretty
 from fizzplate.lesson.measure import Step, as_given, moles_step, significant, with_power_of_ten
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part, parts_at
 from fizzplate.questions.calculations.products import ALUMINIUM, CHLORINE, HYDROGEN
-from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL
+from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL, measured
 from fizzplate.questions.content import datum
 from fizzplate.questions.maker import maker
 from fizzplate.words import NO_BREAK, say, with_unit
@@ -91,8 +91,7 @@ def _purified(rng: RandomSource, batches: Sequence[str] = BATCHES) -> tuple[str,
     """Draw the loss of an anode and its sludge, with the way to the copper's percentage."""
     loss, sludge = rng.one_of(LOSS_AND_SLUDGE_G)
     gain = loss - sludge
-    lost, gained = (with_unit(significant(each, 3), "g") for each in (loss, gain))
-    fallen = with_unit(f"{sludge:.{1 if loss < 100 else 0}f}", "g")
+    lost, fallen, gained = (with_unit(significant(each, 3), "g") for each in (loss, sludge, gain))
     situation = rng.one_of(batches)
     stem = say(
         f"{situation} All the copper that dissolves is deposited.",
@@ -126,7 +125,7 @@ def carbon_burnt(rng: RandomSource) -> Question:
     kg = rng.one_of(ALUMINIUM_KG)
     moles = 1000 * kg / ALUMINIUM.molar_g_mol
     carbon = moles * 3 / 4
-    amount = with_unit(as_given(kg), "kg")
+    amount = with_unit(measured(kg), "kg")
     equation = f"2{pretty('Al2O3')} + 3C → 4Al + 3{pretty('CO2')}"
     stem = rng.one_of(
         (
@@ -180,19 +179,19 @@ def aluminium_energy(rng: RandomSource) -> Question:
     megajoules = charge * volts / 1e6
     recycled = float(f"{kg * rng.one_of(REMELTING_MJ_KG):.2e}")
     saved = megajoules - recycled
-    amount = with_unit(as_given(kg), "kg")
+    amount = with_unit(measured(kg), "kg")
     passed = with_unit(with_power_of_ten(charge), "C")
     melted = with_unit(significant(recycled, 3), "MJ")
     shown = with_unit(significant(megajoules, 4), "MJ")
     stem = (
-        f"A cell makes {amount} of aluminium with a charge of {passed} at {volts:.1f}{NO_BREAK}V. "
+        f"A cell makes {amount} of aluminium with a charge of {passed} at {volts:.2f}{NO_BREAK}V. "
         f"Melting as much used aluminium takes {melted}, since no ions have to be discharged."
     )
     links = [
         Link(
             "joules",
             Step(
-                f"Energy: charge × voltage = {passed} × {volts:.1f}{NO_BREAK}V",
+                f"Energy: charge × voltage = {passed} × {volts:.2f}{NO_BREAK}V",
                 charge * volts,
                 "J",
             ),
@@ -233,7 +232,7 @@ def brine_amounts(rng: RandomSource) -> Question:
     moles = 1000 * kg / molar
     ratio = other_share / share
     made = moles * ratio
-    amount = with_unit(as_given(kg), "kg")
+    amount = with_unit(measured(kg), "kg")
     ask = rng.one_of(
         (
             f"It makes {amount} of {given}. What mass of {wanted}, in kg, does it make in the same time?",

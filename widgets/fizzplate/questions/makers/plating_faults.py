@@ -18,9 +18,10 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
 
-PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc", "ZnSO4"))
-#: harmful or costly solutions, which a class does not handle
-BY_A_TECHNICIAN = ("silver", "nickel")
+#: metals that the classroom's rule plates too
+PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"))
+#: a solution that stains and burns, which a class does not handle for this
+BY_A_TECHNICIAN = ("silver",)
 
 
 @dataclass(frozen=True, slots=True)

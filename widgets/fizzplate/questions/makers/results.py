@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.measure import Step, as_given
+from fizzplate.lesson.measure import Step, as_given, significant
 from fizzplate.questions.calculations.derivations import ROOM
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.products import COPPER, HYDROGEN, SILVER
+from fizzplate.questions.calculations.quantities import amperes, measured
 from fizzplate.questions.content import Chart, ChartLine, NearMiss, Part
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import chart_choice_question
@@ -150,26 +151,26 @@ def _listed(values: Sequence[float], decimals: int) -> str:
 @maker("complete a table", topic="practical work", level=14, version=3)
 def complete_table(rng: RandomSource) -> Question:
     """Ask for the missing values of a table: a charge, and what is made in proportion to it."""
-    product, unit, decimals = rng.one_of(
-        ((COPPER, "mg", 0), (SILVER, "mg", 0), (HYDROGEN, "cm³", 1))
-    )
+    product, unit = rng.one_of(((COPPER, "mg"), (SILVER, "mg"), (HYDROGEN, "cm³")))
     current = rng.one_of((0.2, 0.25, 0.4, 0.5))
     first, last = rng.one_of(((4, 12), (5, 15), (5, 20), (6, 18), (8, 24)))
     size = ROOM["cm³"] if product.is_gas else 1000 * product.molar_g_mol
     charge = round(60 * first * current, 6)
-    amount = round(charge * product.per_charge_mol * size, decimals)
+    shown_amount = significant(charge * product.per_charge_mol * size, 3)
+    amount = float(shown_amount)
     ratio = last / first
     what = f"volume of {product.name}" if product.is_gas else f"mass of {product.name}"
-    shown = with_unit(f"{amount:.{decimals}f}", unit)
+    shown = with_unit(shown_amount, unit)
+    begins, ends = (with_unit(measured(each), "minutes") for each in (first, last))
     text = rng.one_of(
         (
             (
                 f"A table of results has a row for each time, at a steady current of "
-                f"{current:.2f}{NO_BREAK}A. After {first} minutes the {what} is {shown}. Fill in what is "
+                f"{amperes(current)}. After {begins} the {what} is {shown}. Fill in what is "
                 "missing."
             ),
             (
-                f"At {current:.2f}{NO_BREAK}A a class notes in a table: time {first} minutes, {what} "
+                f"At {amperes(current)} a class notes in a table: time {begins}, {what} "
                 f"{shown}. The charge and the next row are still empty. Fill them in."
             ),
         )
@@ -185,7 +186,7 @@ def complete_table(rng: RandomSource) -> Question:
     parts = [
         part(
             [Link("s", seconds, (Slip(1 / 60, minutes),)), Link("charge", coulombs)],
-            prompt=f"Charge after {first} minutes, in C",
+            prompt=f"Charge after {begins}, in C",
         ),
         part(
             [
@@ -198,7 +199,7 @@ def complete_table(rng: RandomSource) -> Question:
                     ),
                 )
             ],
-            prompt=f"{what[0].upper()}{what[1:]} expected after {last} minutes, in {unit}",
+            prompt=f"{what[0].upper()}{what[1:]} expected after {ends}, in {unit}",
         ),
     ]
     return number_question(text, parts)
