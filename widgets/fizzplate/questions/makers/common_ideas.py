@@ -10,7 +10,7 @@ from fizzplate.questions.calculations.products import COPPER, NICKEL, SILVER, ZI
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import Idea, correction
-from fizzplate.words import begin, say
+from fizzplate.words import begin, say, with_unit
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
@@ -87,12 +87,14 @@ def mass_by_charge(rng: RandomSource) -> Question:
     )
     text = say(
         "Two cells are in series, so the same charge passes in both. One deposits {first}, from "
-        "0.1 mol/dm³ solution, the other {second}, from 0.5 mol/dm³ solution. On which {cathode} is the "
+        "{weak} solution, the other {second}, from {strong} solution. On which {cathode} is the "
         "greater mass deposited, if nothing else forms there? Take {given}.",
         rng.wording,
         first=pair[0].name,
         second=pair[1].name,
         given=given,
+        weak=with_unit("0.1", "mol/dm³"),
+        strong=with_unit("0.5", "mol/dm³"),
     )
     share = ", ".join(
         f"{each.name} {each.molar_g_mol:.1f} g ÷ {each.electrons} = "

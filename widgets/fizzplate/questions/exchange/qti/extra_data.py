@@ -12,19 +12,23 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
-from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, build, stored_name, value_of
-from fizzplate.questions.exchange.spreadsheet.row import write_sections
+from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, build, value_of
+from fizzplate.questions.exchange.qti.section_data import (
+    plain_section,
+    plain_task,
+    read_section,
+    read_task,
+)
 from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
-    StructuredQuestion,
 )
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
+    from fizzplate.lesson.equations import EquationTask
     from fizzplate.questions.question_types import Question
 
 VERSION = 1
@@ -45,7 +49,7 @@ class ExtraData:
     levels
         Of a longer answer, the lowest first.
     sections
-        The parts of a structured question, each as cells by the names of a table's columns.
+        The parts of a structured question.
     """
 
     maker: str
@@ -62,7 +66,7 @@ class ExtraData:
     chart: Chart | None
     answer: str = ""
     levels: tuple[str, ...] = ()
-    sections: tuple[dict[str, str], ...] = ()
+    sections: tuple[Question, ...] = ()
 
 
 def write_extra_data(question: Question) -> str:
@@ -88,22 +92,12 @@ def write_extra_data(question: Question) -> str:
         "parts": [asdict(part) for part in question.parts],
         "points": [asdict(point) for point in question.points],
         "chart": asdict(question.chart) if question.chart else None,
-        "task": _plain_task(question.task) if isinstance(question, EquationQuestion) else None,
+        "task": plain_task(question.task) if isinstance(question, EquationQuestion) else None,
         "answer": question.answer if isinstance(question, EquationQuestion) else "",
         "levels": list(question.levels) if isinstance(question, LevelsQuestion) else [],
-        "sections": write_sections(question) if isinstance(question, StructuredQuestion) else [],
+        "sections": [plain_section(each) for each in question.sections],
     }
     return json.dumps(kept, separators=(",", ":"), allow_nan=False)
-
-
-def _plain_task(task: EquationTask) -> dict[str, Any]:
-    return {
-        "prompt": task.prompt,
-        "accepted": [dict(form) for form in task.accepted],
-        "goal": task.goal,
-        "hints": task.hints,
-        "tiles": task.tiles,
-    }
 
 
 def read_extra_data(text: str) -> ExtraData:
@@ -147,30 +141,9 @@ def _extra_data(given: dict[str, Any]) -> ExtraData:
         ideas=value_of(tuple[int, ...], given["ideas"]),
         parts=value_of(tuple[Part, ...], given["parts"]),
         points=value_of(tuple[Point, ...], given["points"]),
-        task=None if task is None else _task(task),
+        task=None if task is None else read_task(task),
         chart=None if chart is None else build(Chart, chart),
         answer=value_of(str, given.get("answer", "")),  # older packages hold it in the item alone
         levels=value_of(tuple[str, ...], given.get("levels", [])),
-        sections=_sections(given.get("sections", [])),
-    )
-
-
-def _sections(given: object) -> tuple[dict[str, str], ...]:
-    if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
-        raise TypeError("a list of parts")
-    return tuple(given)  # what they hold is looked at where they are read
-
-
-def _task(given: dict[str, Any]) -> EquationTask:
-    if len(given["accepted"]) > MAX_ENTRIES:
-        raise TypeError("fewer forms")
-    return EquationTask(
-        prompt=value_of(str, given[stored_name("prompt", given)]),
-        accepted=tuple(
-            {value_of(str, species): value_of(int, count) for species, count in form.items()}
-            for form in given["accepted"]
-        ),
-        goal=value_of(str, given["goal"]),
-        hints=value_of(tuple[str, ...], given["hints"]),
-        tiles=value_of(tuple[str, ...], given["tiles"]),
+        sections=tuple(read_section(each) for each in given.get("sections", [])[:MAX_ENTRIES]),
     )

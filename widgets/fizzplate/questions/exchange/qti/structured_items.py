@@ -12,7 +12,6 @@ from fizzplate.questions.exchange.qti.item_types import (
 )
 from fizzplate.questions.exchange.qti.other_items import TEXT
 from fizzplate.questions.exchange.qti.xml_writer import OURS, node
-from fizzplate.questions.exchange.spreadsheet.row import read_sections
 from fizzplate.questions.question_types import StructuredQuestion
 from fizzplate.questions.question_types.structured import labelled
 
@@ -56,9 +55,7 @@ class StructuredItems(ItemType[StructuredQuestion]):
 
     def read(self, found: OwnItem) -> StructuredQuestion:
         """Read the parts from the extra data."""
-        return StructuredQuestion(
-            **found.common, sections=read_sections(list(found.extra.sections))
-        )
+        return StructuredQuestion(**found.common, sections=found.extra.sections)
 
 
 def _asked(question: Question) -> str:
