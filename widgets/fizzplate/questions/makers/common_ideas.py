@@ -97,8 +97,8 @@ def mass_by_charge(rng: RandomSource) -> Question:
         strong=with_unit("0.5", "mol/dm³"),
     )
     share = ", ".join(
-        f"{each.name} {each.molar_g_mol:.1f} g ÷ {each.electrons} = "
-        f"{each.molar_g_mol / each.electrons:.1f} g"
+        f"{each.name} {with_unit(f'{each.molar_g_mol:.1f}', 'g')} ÷ {each.electrons} = "
+        f"{with_unit(f'{each.molar_g_mol / each.electrons:.1f}', 'g')}"
         for each in (heavy, light)
     )
     reason = f"A mole of electrons deposits: {share}."
