@@ -27,7 +27,10 @@ from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
-from fizzplate.questions.sets import another, questions
+from fizzplate.questions.sets import LEVELS, another, questions
+from fizzplate.questions.versions import by_demand
+from fizzplate.views.pages.revise import Revise
+from fizzplate.views.paper.blueprint import blueprint_html
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.paper.scheme_words import wordings
@@ -390,3 +393,52 @@ def test_a_mark_scheme_lists_only_words_that_name_electrodes_as_the_board_does(m
         question = another(maker, seed, wording=signs)
         assert any("anode" in word for point in question.points for word in point.words)
         assert not re.search("cathode|anode", scheme_html([question], signs))
+
+
+def test_the_blueprint_of_a_paper_counts_topics_kinds_marks_and_time():
+    asked = by_demand(questions(seed=7, count=12, level=16))
+    shown = Outline(blueprint_html(asked)).words
+    total = sum(each.marks for each in asked)
+    assert f"12 questions, {total} marks, about {total} minutes" in shown
+    for topic in {each.topic for each in asked}:
+        for level in {each.level for each in asked if each.topic == topic}:
+            group = [each for each in asked if (each.topic, each.level) == (topic, level)]
+            marks = sum(each.marks for each in group)
+            row = re.search(
+                rf"{topic} {LEVELS[level]} years {len(group)} [a-z0-9, ]+ {marks}\b", shown
+            )
+            assert row, (topic, level, shown)
+    hostile = replace(choice(), topic="<img src=x>")
+    assert "<img" not in blueprint_html([hostile])
+
+
+def test_the_page_makes_parallel_versions_in_order_of_demand():
+    page = Revise()
+    page.open_query("?set=5&count=8&level=16")
+    page.papers_panel.show("3")
+    page.papers_panel.make()
+    made = page.printing.sheets
+    assert [sheet["title"] for sheet in made[::2]] == ["Paper 5", "Paper 5 B", "Paper 5 C"]
+    assert [sheet["name"] for sheet in made[::2]] == ["paper-5", "paper-5-B", "paper-5-C"]
+    marks = [re.findall(r"\[(\d)", Outline(sheet["html"]).words) for sheet in made[::2]]
+    assert marks[0]
+    for version in marks[1:]:
+        assert len(version) == len(marks[0])
+        assert all(abs(int(a) - int(b)) <= 1 for a, b in zip(marks[0], version, strict=True))
+    assert "Blueprint of the paper: 8 questions" in page.papers_panel.parts[2].value
+    page.papers_panel.clear()
+    assert page.papers_panel.parts[2].value == ""
+
+
+def test_a_mark_scheme_says_once_why_the_right_option_is_right():
+    for seed in range(12):
+        for maker in ("pure copper", "melt", "product at the cathode", "ions present"):
+            question = another(maker, seed)
+            right = next(option.reason for option in question.options if option.right)
+            scheme = sheets_of(question)[1].words
+            plain_right = " ".join(right.split())
+            assert scheme.count(plain_right) == 1, (maker, seed)
+            notes = re.findall(
+                r"(?<= )([A-D](?:, [A-D])*): (.+?)(?= [A-D](?:, [A-D])*: | Total)", scheme
+            )
+            assert len({note for _, note in notes}) == len(notes), notes

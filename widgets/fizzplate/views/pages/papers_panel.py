@@ -7,14 +7,16 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.views.controls import field, read_field_number, refuse, tool
+from fizzplate.views.paper.blueprint import blueprint_html
 from fizzplate.views.paper.printing import Printing
 from fizzplate.views.web import alert, status
 from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from fizzplate.lesson.prepare import Sheet
+    from fizzplate.questions.question_types import Question
 
 MAX_VERSIONS = 5
 MAKING = "Making the papers …"
@@ -47,11 +49,12 @@ class PapersPanel:
         self._versions = field("Versions", "1", key="versions")
         self._versions.observe(lambda _: changed(), names="value")
         self._message = widgets.HTML()
+        self._blueprint = widgets.HTML()
         self.printing = Printing()
         self.made = 0
         row = widgets.Box([tool("Make a paper and its mark scheme", self.make), self._versions])
         row.add_class("fp-needs")
-        self.parts = [row, self._message, self.printing]
+        self.parts = [row, self._message, self._blueprint, self.printing]
 
     @property
     def versions(self) -> str:
@@ -88,7 +91,12 @@ class PapersPanel:
         self._changed()  # first, so that a program lost once papers are in sight cannot lose them
         self.printing.offer(made)
 
+    def show_blueprint(self, questions: Sequence[Question]) -> None:
+        """Show what every version holds."""
+        self._blueprint.value = blueprint_html(questions)
+
     def clear(self) -> None:
         """Take the papers away: another set is asked."""
         self.made = 0
+        self._blueprint.value = ""
         self.printing.offer([])

@@ -8,7 +8,6 @@ from zlib import crc32
 
 from fizzplate.lesson.state import ReviseState, from_link, to_link
 from fizzplate.questions import (
-    MAX_SEED,
     QuestionSet,
     another,
     changes_since,
@@ -16,6 +15,8 @@ from fizzplate.questions import (
     write_set,
 )
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
+from fizzplate.questions.random_source import seed_of
+from fizzplate.questions.versions import by_demand, parallel
 from fizzplate.views.controls import QuestionRuns
 from fizzplate.views.pages.level_question import LevelQuestion
 from fizzplate.views.pages.page import Page
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 OPENS_FILE = (
     "It opens the file's questions in this browser only. For others, pass on the file itself."
 )
+VERSIONS = "ABCDE"  # the first goes by the number of the set alone
 OPENED = "opened"  # name of a set that came from a file
 OPENED_QUERY = f"v=1&set={OPENED}"
 OPEN_AGAIN = "Open the file again to print or save its questions."
@@ -268,14 +270,24 @@ class Revise(Page[ReviseState]):
         self.papers_panel.clear()
 
     def _make_papers(self, versions: int) -> list[Sheet] | str:
-        """Make the paper of the set, and of as many more of the same kind; or say what is missing."""
+        """Make the paper of the set, and as many versions of it; or say what is missing."""
         if not self.questions:
             return OPEN_AGAIN
         chosen = self.question_set
-        others = [
-            replace(chosen, seed=(chosen.seed + k) % (MAX_SEED + 1)) for k in range(1, versions)
-        ]
-        sets = [(chosen.seed, self.questions), *((each.seed, each.questions()) for each in others)]
+        first = by_demand(self.questions)
+        self.papers_panel.show_blueprint(first)
+        sets: list[tuple[int | str, list[Question]]] = [(chosen.seed, first)]
+        for letter in VERSIONS[1:versions]:
+            asked = {each.text for _, questions in sets for each in questions}
+            version = parallel(
+                first,
+                seed_of(chosen.seed, letter),
+                unlike=asked,
+                strict=chosen.strict,
+                wording=self.board.wording,
+                edition=chosen.edition,
+            )
+            sets.append((f"{chosen.seed} {letter}", version))
         minutes = chosen.minutes if chosen.style == "clock" else 0
         return papers(
             sets,

@@ -155,16 +155,20 @@ def scheme_rows(question: Question, wording: Wording) -> list[SchemeRow]:  # noq
 @scheme_rows.register
 def _(question: ChoiceQuestion, wording: Wording) -> list[SchemeRow]:
     ideas = misconceptions(wording)
-    answer = reason = ""
-    notes = []
+    answer = ""
+    right = next(option for option in question.options if option.right)
+    letters: dict[str, list[str]] = {}
     for letter, option in zip(LETTERS, question.options, strict=False):
         if option.right:
-            answer, reason = f"{letter}: {option.text}", option.reason
+            answer = f"{letter}: {option.text}"
             continue
         idea = ideas[option.misconception].wrong if option.misconception else ""
-        behind = f" “{idea}”" if idea not in {"", option.text} else ""
-        notes.append(f"{letter}: {option.reason}{behind}")
-    return [SchemeRow(question.marks, answer=answer, reason=reason, notes=tuple(notes))]
+        behind = f"“{idea}”" if idea not in {"", option.text} else ""
+        # what is right is said above once
+        note = f"{option.reason.removesuffix(right.reason).strip()} {behind}".strip()
+        letters.setdefault(note, []).append(letter)
+    notes = tuple(f"{', '.join(of)}: {note}" for note, of in letters.items() if note)
+    return [SchemeRow(question.marks, answer=answer, reason=right.reason, notes=notes)]
 
 
 @scheme_rows.register

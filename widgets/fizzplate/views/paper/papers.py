@@ -32,7 +32,7 @@ INSTRUCTIONS: dict[type[Question], str] = {
 
 
 def papers(
-    sets: Sequence[tuple[int, Sequence[Question]]],
+    sets: Sequence[tuple[int | str, Sequence[Question]]],
     *,
     topics: Sequence[str] = (),
     level: int = 0,
@@ -45,7 +45,7 @@ def papers(
     Parameters
     ----------
     sets
-        The number of each set, which names the version, and its questions.
+        What each version is called, the number of its set or that with a letter, and its questions.
     topics
         What the sets were asked to be about; nothing means everything, and is not said.
     level
@@ -70,14 +70,19 @@ def papers(
     for number, question in sets:
         about = _about(question, topics, level, minutes, edition)
         sheets += [
-            Sheet(f"paper-{number}", f"Paper {number}", _paper(number, question, about)),
+            Sheet(f"paper-{_key(number)}", f"Paper {number}", _paper(number, question, about)),
             Sheet(
-                f"scheme-{number}",
+                f"scheme-{_key(number)}",
                 f"Mark scheme {number}",
                 _scheme(number, question, about, wording),
             ),
         ]
     return sheets
+
+
+def _key(number: int | str) -> str:
+    """Return the name of a version without its space, as keys of the page need it."""
+    return str(number).replace(" ", "-")
 
 
 def _about(
@@ -100,7 +105,7 @@ def _total(questions: Sequence[Question]) -> int:
     return sum(each.marks for each in questions)
 
 
-def _paper(number: int, questions: Sequence[Question], about: Sequence[str]) -> str:
+def _paper(number: int | str, questions: Sequence[Question], about: Sequence[str]) -> str:
     constants = shared_constants(questions)
     left = [
         each.without(constants) if isinstance(each, NumberQuestion) else each for each in questions
@@ -114,13 +119,13 @@ def _paper(number: int, questions: Sequence[Question], about: Sequence[str]) -> 
         rules=_instructions(questions),
         constants="; ".join(f"{each.name} {each}" for each in constants),
         questions=[
-            question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
+            question_html(each, f"paper-{_key(number)}-{k}") for k, each in enumerate(left, start=1)
         ],
     )
 
 
 def _scheme(
-    number: int, questions: Sequence[Question], about: Sequence[str], wording: Wording
+    number: int | str, questions: Sequence[Question], about: Sequence[str], wording: Wording
 ) -> str:
     return render(
         "paper/templates/paper.html.j2",

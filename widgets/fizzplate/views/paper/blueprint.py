@@ -1,0 +1,65 @@
+"""The blueprint of a paper: by topic and level how many questions, of which kinds, for which marks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions import LEVELS, TOPICS
+from fizzplate.views.web import render
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from markupsafe import Markup
+
+    from fizzplate.questions.question_types import Question
+
+MINUTES_A_MARK = 1  # common practice
+#: what a teacher calls one question of each kind, and several
+KINDS = {
+    "choice": ("choice", "choices"),
+    "number": ("calculation", "calculations"),
+    "equation": ("equation", "equations"),
+    "text": ("in words", "in words"),
+    "list": ("plan or evaluation", "plans or evaluations"),
+}
+
+
+def blueprint_html(questions: Sequence[Question]) -> Markup:
+    """Write what a paper holds, a row a topic and level, with the marks in all and the time for them.
+
+    Examples
+    --------
+    >>> from fizzplate.questions import questions
+    >>> made = questions(seed=3, count=2, topics=["tests"], level=14)
+    >>> "tests" in blueprint_html(made)
+    True
+    """
+    groups: dict[tuple[str, int], list[Question]] = {}
+    for each in sorted(questions, key=_place):
+        groups.setdefault((each.topic, each.level), []).append(each)
+    rows = [
+        (topic, f"{LEVELS[level]} years", len(group), _kinds(group), sum(q.marks for q in group))
+        for (topic, level), group in groups.items()
+    ]
+    total = sum(each.marks for each in questions)
+    return render(
+        "paper/templates/blueprint.html.j2",
+        rows=rows,
+        count=len(questions),
+        kinds=_kinds(questions),
+        total=total,
+        minutes=total * MINUTES_A_MARK,
+    )
+
+
+def _place(question: Question) -> tuple[int, str, int]:
+    """Return where a question stands: topics in the order in which the page offers them, others last."""
+    known = question.topic in TOPICS
+    return TOPICS.index(question.topic) if known else len(TOPICS), question.topic, question.level
+
+
+def _kinds(questions: Sequence[Question]) -> str:
+    """Count the kinds in words."""
+    counts = {kind: sum(each.kind == kind for each in questions) for kind in KINDS}
+    return ", ".join(f"{count} {KINDS[kind][count > 1]}" for kind, count in counts.items() if count)
