@@ -405,7 +405,7 @@ def test_the_blueprint_of_a_paper_counts_topics_kinds_marks_and_time():
             group = [each for each in asked if (each.topic, each.level) == (topic, level)]
             marks = sum(each.marks for each in group)
             row = re.search(
-                rf"{topic} {LEVELS[level]} years {len(group)} [a-z0-9, ]+ {marks}\b", shown
+                rf"{topic} {LEVELS[level]} {len(group)} [a-z0-9, ]+ {marks}\b", shown
             )
             assert row, (topic, level, shown)
     hostile = replace(choice(), topic="<img src=x>")

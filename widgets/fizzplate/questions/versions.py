@@ -37,7 +37,7 @@ def marks_by_part(question: Question) -> tuple[int, ...]:
     Examples
     --------
     >>> from fizzplate.questions.sets import another
-    >>> marks_by_part(another("in parts", 1)), marks_by_part(another("gas test", 1))
+    >>> marks_by_part(another("in parts", 2)), marks_by_part(another("gas test", 1))
     ((1, 1, 1, 1), (2,))
     """
     return tuple(len(part.steps) for part in question.parts) or (question.marks,)

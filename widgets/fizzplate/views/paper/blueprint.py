@@ -39,7 +39,7 @@ def blueprint_html(questions: Sequence[Question]) -> Markup:
     for each in sorted(questions, key=_place):
         groups.setdefault((each.topic, each.level), []).append(each)
     rows = [
-        (topic, f"{LEVELS[level]} years", len(group), _kinds(group), sum(q.marks for q in group))
+        (topic, LEVELS[level], len(group), _kinds(group), sum(q.marks for q in group))
         for (topic, level), group in groups.items()
     ]
     total = sum(each.marks for each in questions)
