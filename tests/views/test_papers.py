@@ -404,10 +404,9 @@ def test_the_blueprint_of_a_paper_counts_topics_kinds_marks_and_time():
         for level in {each.level for each in asked if each.topic == topic}:
             group = [each for each in asked if (each.topic, each.level) == (topic, level)]
             marks = sum(each.marks for each in group)
-            row = re.search(
-                rf"{topic} {LEVELS[level]} {len(group)} [a-z0-9, ]+ {marks}\b", shown
-            )
-            assert row, (topic, level, shown)
+            years, count = LEVELS[level], len(group)
+            row = rf"{topic} {years} {count} [a-z0-9, ]+ {marks}\b"
+            assert re.search(row, shown), (topic, level, shown)
     hostile = replace(choice(), topic="<img src=x>")
     assert "<img" not in blueprint_html([hostile])
 
