@@ -27,10 +27,10 @@ from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
-from fizzplate.questions.sets import LEVELS, another, questions
+from fizzplate.questions.sets import LEVELS, MAKERS, another, questions
 from fizzplate.questions.versions import by_demand
 from fizzplate.views.pages.revise import Revise
-from fizzplate.views.paper.blueprint import blueprint_html
+from fizzplate.views.paper.blueprint import KINDS, blueprint_html
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.paper.scheme_words import wordings
@@ -407,6 +407,7 @@ def test_the_blueprint_of_a_paper_counts_topics_kinds_marks_and_time():
             years, count = LEVELS[level], len(group)
             row = rf"{topic} {years} {count} [a-z0-9, ]+ {marks}\b"
             assert re.search(row, shown), (topic, level, shown)
+    assert {each.kind for each in map(another, MAKERS, range(len(MAKERS)))} <= set(KINDS)
     hostile = replace(choice(), topic="<img src=x>")
     assert "<img" not in blueprint_html([hostile])
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.makers import MAKERS
+from fizzplate.questions.question_types import StructuredQuestion
 from fizzplate.questions.random_source import EDITION, seed_of
 from fizzplate.questions.sets import another
 
@@ -40,6 +41,8 @@ def marks_by_part(question: Question) -> tuple[int, ...]:
     >>> marks_by_part(another("in parts", 2)), marks_by_part(another("gas test", 1))
     ((1, 1, 1, 1), (2,))
     """
+    if isinstance(question, StructuredQuestion):
+        return tuple(each.marks for each in question.sections)
     return tuple(len(part.steps) for part in question.parts) or (question.marks,)
 
 

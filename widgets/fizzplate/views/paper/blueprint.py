@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from fizzplate.questions import LEVELS, TOPICS
@@ -22,6 +23,8 @@ KINDS = {
     "equation": ("equation", "equations"),
     "text": ("in words", "in words"),
     "list": ("plan or evaluation", "plans or evaluations"),
+    "structured": ("in parts", "in parts"),
+    "levels": ("longer answer", "longer answers"),
 }
 
 
@@ -61,5 +64,9 @@ def _place(question: Question) -> tuple[int, str, int]:
 
 def _kinds(questions: Sequence[Question]) -> str:
     """Count the kinds in words."""
-    counts = {kind: sum(each.kind == kind for each in questions) for kind in KINDS}
-    return ", ".join(f"{count} {KINDS[kind][count > 1]}" for kind, count in counts.items() if count)
+    counts = Counter(each.kind for each in questions)
+    return ", ".join(
+        f"{counts[kind]} {several if counts[kind] > 1 else one}"
+        for kind, (one, several) in KINDS.items()
+        if counts[kind]
+    )
