@@ -1,7 +1,8 @@
 """What changes slowly enough to be computed once or twice a step: coefficients, and the solid left.
 
 - Migration and diffusion coefficients, and the share of bubbles that dissolve again, follow the composition
-  at the step's predicted end, and at the first solution where that is far off.
+  at the step's predicted end, and at the first solution where that is far off. In concentrated liquid they
+  depend so steeply on it that steps would swing to and fro: there only half of every change is taken over.
 - A solid that an earlier stage left, or an electrode of a given mass, dissolves until it is gone.
 """
 
@@ -10,13 +11,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from fizzplate.chemistry import FARADAY_C_MOL, electrodes
 from fizzplate.data import find
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
-
-    import numpy as np
 
     from fizzplate.cell.solver.transport import Transport
     from fizzplate.chemistry.transport_properties import Mobilities
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
 OVERDRAFT = 1e-6  # of what there was
 MOST_LAYERS = 100.0  # of a coat that seals: a metal under more has long stopped dissolving
 LAST_SOLID_S = 1.0  # the last of a deposit dissolves in about this time
+CONCENTRATED_MOL_M3 = 4000.0  # of all that is dissolved
+TAKEN_OVER = 0.5  # of a change of the coefficients in liquid that is more concentrated
 MIN_DENSITY_A_M2 = 1e-30  # stands for zero in a logarithm
 
 
@@ -46,21 +49,32 @@ class LaggedCoefficients:
     def __init__(self, mobilities: Mobilities, solids_mol: Sequence[Solids]) -> None:
         self.mobilities = mobilities
         self.solids_mol = list(solids_mol)
+        #: coefficients for migration and for diffusion that the equations have, (2, species, B, N)
+        self._in_use: Array | None = None
         self._sealing_mol_m2 = find("model", quantity="coat that seals").value
         self._adhering_A_m2 = find("model", quantity="current density of a coat").value
 
     def keep(self, members: Sequence[int]) -> None:
         """Keep only these cells."""
+        if self._in_use is not None:
+            self._in_use = self._in_use[:, :, members]
         self.solids_mol = [self.solids_mol[k] for k in members]
 
     def refresh(self, transport: Transport, system_mol_m3: Array, members: Places | slice) -> None:
         """Take the composition of some cells, (S, cells, N), over into the equations."""
         places = system_mol_m3.shape[1:]
         flat = system_mol_m3.reshape(len(system_mol_m3), -1)
-        migration, diffusion = (
-            each.reshape(-1, *places) for each in self.mobilities.evaluate(flat)
-        )
-        transport.flow.set_coefficients(migration, diffusion, members)
+        coefficients = np.array(self.mobilities.evaluate(flat)).reshape(2, -1, *places)
+        if self._in_use is None:
+            self._in_use = coefficients
+        else:
+            before = self._in_use[:, :, members]
+            concentrated = system_mol_m3.sum(axis=0) > CONCENTRATED_MOL_M3
+            if concentrated.any():
+                part = np.where(concentrated, TAKEN_OVER, 1.0)
+                coefficients = before + part * (coefficients - before)
+            self._in_use[:, :, members] = coefficients
+        transport.flow.set_coefficients(coefficients[0], coefficients[1], members)
         transport.set_constants(transport.model.constants_at(system_mol_m3), members)
         transport.let_bubbles_rise(system_mol_m3, members)
 
