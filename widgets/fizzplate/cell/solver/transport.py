@@ -67,9 +67,6 @@ LIMITS = np.array(
 MIN_MOL_M3 = 1e-8  # less counts as zero
 ROUNDING = 1e-6  # of a concentration: less counts as zero
 MIN_REMAINING_FRACTION = 0.2  # of a concentration after one iteration
-MINOR = (
-    1e-2  # of all that is dissolved at a node: what has a smaller share may vanish in one iteration
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -365,14 +362,13 @@ class Transport:
         before = (row @ old.reshape(len(old), -1)).reshape(old.shape[1:])
         # what is not solved for is a small difference where little is left: rounding is not cut
         rounding = MIN_MOL_M3 + ROUNDING * np.abs(before).max(axis=1, keepdims=True)
-        minor = MINOR * (np.abs(old).sum(axis=0) + np.abs(before))
-        least = _least(old, minor) - rounding
+        least = np.minimum(MIN_REMAINING_FRACTION * old, old) - rounding
         too_low = (new < least) & self._never_negative
         cut: Flags = np.asarray(too_low.any(axis=(0, 2)))
         if cut.any():
             new = np.where(too_low, least, new)
         after = (row @ new.reshape(len(new), -1)).reshape(before.shape)
-        floor = _least(before, minor) - rounding
+        floor = np.minimum(MIN_REMAINING_FRACTION * before, before) - rounding
         lacks = after < floor
         if lacks.any():
             cut = cut | lacks.any(axis=1)
@@ -506,12 +502,6 @@ class Transport:
         by_totals = (-slope * density)[..., None] * by_totals
         gradient[:, 3, 0] = by_totals[:, 0]
         gradient[:, 4, -1] = by_totals[:, 1]
-
-
-def _least(old: Array, minor: Array) -> Array:
-    """Return what a concentration may fall to in one iteration; below zero it rises."""
-    kept = np.where(old < minor, 0.0, MIN_REMAINING_FRACTION)
-    return np.asarray(np.minimum(kept * old, old))
 
 
 def _halves(grid: Geometry) -> Array:
