@@ -2,10 +2,10 @@
 
     python tests/speed/compare_labels.py [frames] [--vessels beaker,...] [--widths 1920,...]
 
-For each vessel and width of the page a run is shown at so many times. What is printed are the width of
-the picture, the type of the largest label and its cap height in CSS pixels, the angle of that height (page
-2 m wide, seen from 8 m) against the eye's limit of 5 minutes of arc, and the share of the labels' area
-that something drawn later covers: its median, and what 95 % of the frames stay below.
+For each vessel and width of the page the step Explain of a run is shown at so many times. What is printed
+are the width of the picture, the type of the largest label and its cap height in CSS pixels, the angle of
+that height (page 2 m wide, seen from 8 m) against the eye's limit of 5 minutes of arc, and the share of the
+labels' area that something drawn later covers: its median, and what 95 % of the frames stay below.
 """
 
 from __future__ import annotations
@@ -82,11 +82,10 @@ def main():
                 viewport={"width": 1920, "height": 1080}, reduced_motion="reduce"
             )
             page.add_init_script(WATCH)
-            page.goto(
-                f"{address}?cells={options.solution}{VESSELS[vessel].replace(' ', '%20')}&ask=off"
-            )
-            page.get_by_role("button", name="Switch on").click(timeout=60_000)
-            page.get_by_role("button", name="Switch off").wait_for()
+            page.goto(f"{address}?cells={options.solution}{VESSELS[vessel].replace(' ', '%20')}")
+            page.get_by_role("button", name="Switch on").first.click(timeout=60_000)
+            page.get_by_role("button", name="Switch off").first.wait_for()
+            page.get_by_role("button", name="Explain").first.click()
             for width in map(int, options.widths.split(",")):
                 page.set_viewport_size({"width": width, "height": WINDOWS[width]})
                 page.wait_for_timeout(300)

@@ -130,7 +130,7 @@ export function layOutUTube(width, height, scale = 1) {
   const margin = narrow ? 22 : Math.max(16, width * 0.09);
   const rodWidth = clamp(width * 0.026, 9, 110);
   // at most so wide that the limbs stay apart and keep some length
-  const bore = Math.min((BORE_RADII * ionRadius) / scale + rodWidth, (width - 2 * margin) * 0.4, (bottom - circuit) * 0.5);
+  const bore = Math.min((BORE_RADII * ionRadius) / scale + rodWidth, (width - 2 * margin) * 0.4, (bottom - circuit) * (narrow ? 0.64 : 0.5));
   const radius = scale * Math.min(ionRadius / scale, (bore - rodWidth) / BORE_RADII);
   const tube = measureTube(width, circuit, bottom, bore, margin);
   const { left, right, turnY, whole, liquidTop } = tube;
