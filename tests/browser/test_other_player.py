@@ -171,12 +171,25 @@ def test_an_equation_is_built_and_marked_for_its_sides_and_its_balance(player, a
         assert answer(name, question, turned) == (0, question.marks)
 
 
+BY_PERSON = {"text", "list", "levels", "structured"}
+
+
 def test_what_is_written_in_words_is_left_to_a_person(player, asked):
-    for name, question in (*of_kind(asked, "text"), *of_kind(asked, "list")):
+    written = {name: question for name, question in asked.items() if question.kind in BY_PERSON}
+    assert {question.kind for question in written.values()} == BY_PERSON
+    for name, question in written.items():
         show(player, name)
-        player.locator("qti-extended-text-interaction textarea").fill(question.answer)
+        entries = player.locator("qti-extended-text-interaction textarea")
+        assert entries.count() == (len(question.sections) or 1)
+        for entry in entries.all():
+            entry.fill(question.answer)
         assert score(player) == (0, question.marks)
         scored = player.evaluate(
             "item.variables.find((each) => each.identifier === 'SCORE').externalScored"
         )
         assert scored == "human"
+
+
+def test_every_kind_is_tried(asked):
+    marked = {"choice", "number", "equation"}
+    assert {question.kind for question in asked.values()} == marked | BY_PERSON
