@@ -97,7 +97,7 @@ def main():
     with page_at(options.server, "demonstrate") as address, chromium() as browser:
         page = browser.new_page(viewport=SIZE)
         page.add_init_script(WATCH)
-        page.goto(address)
+        page.goto(f"{address}?ask=off")  # with all controls
         page.get_by_role("button", name="Switch on").click(timeout=60_000)
         page.get_by_role("button", name="Switch off").wait_for()
         page.get_by_label("Speed").select_option(label="×5")  # so that it plays throughout
