@@ -130,15 +130,16 @@ def carbon_burnt(rng: RandomSource) -> Question:
     stem = rng.one_of(
         (
             (
-                f"A cell makes {amount} of aluminium. All of the oxygen burns the {{anodes}} to carbon "
-                f"dioxide: {equation}. What mass of carbon, in kg, burns?"
+                "A cell makes {amount} of aluminium. All of the oxygen burns the {anodes} to carbon "
+                "dioxide: {equation}. What mass of carbon, in kg, burns?"
             ),
             (
-                f"The carbon {{anodes}} of an aluminium cell burn away: {equation}. What mass of "
-                f"carbon, in kg, is lost while {amount} of aluminium forms?"
+                "The carbon {anodes} of an aluminium cell burn away: {equation}. What mass of "
+                "carbon, in kg, is lost while {amount} of aluminium forms?"
             ),
         )
     )
+    stem = say(stem, rng.wording, amount=amount, equation=equation)
     grams = as_given(1000 * kg)
     slip = Slip(1e-3, f"The mass was not converted from kg into g: {amount} is {grams}{NO_BREAK}g.")
     links = [

@@ -42,15 +42,16 @@ def deposited_first(rng: RandomSource) -> Question:
     text = rng.one_of(
         (
             (
-                f"A solution of nitrates holds {ions} in the same concentration. A small current flows. What "
+                "A solution of nitrates holds {ions} in the same concentration. A small current flows. What "
                 "is deposited on {the_cathode} first?"
             ),
             (
-                f"{{A_cathode}} stands in a solution with {ions}, as many of one as of the other. What "
+                "{A_cathode} stands in a solution with {ions}, as many of one as of the other. What "
                 "forms on it first as a small current flows?"
             ),
         )
     )
+    text = say(text, rng.wording, ions=ions)
     easier = (
         f"{begin(first)} is less reactive than {later}, so its ions gain electrons more easily."
     )
@@ -128,13 +129,14 @@ def chlorine_leaves(rng: RandomSource) -> Question:
     liquid, watch = rng.one_of(WITH_CHLORINE)
     text = rng.one_of(
         (
-            f"Chlorine forms at {{the_anode}} when {liquid} is electrolysed. What does the gas consist of?",
+            "Chlorine forms at {the_anode} when {liquid} is electrolysed. What does the gas consist of?",
             (
-                f"{begin(liquid)} is electrolysed, in a fume cupboard or in small amounts, as the risk "
+                "{Liquid} is electrolysed, in a fume cupboard or in small amounts, as the risk "
                 "assessment says. Which particles leave as a gas at {the_anode}?"
             ),
         )
     )
+    text = say(text, rng.wording, liquid=liquid, Liquid=begin(liquid))
     idea = Idea.CHLORINE_AS_ATOMS
     right = "molecules, each from two chloride ions"
     reason = "Two chloride ions lose one electron each, and the two atoms join: 2Cl⁻ gives Cl₂."

@@ -180,7 +180,9 @@ def impurities(rng: RandomSource) -> Question:
     names = rng.shuffled((*dissolve, *stay))
     sludge = rng.number(2) == 0
     right, others = (stay, dissolve) if sludge else (dissolve, stay)
-    place = "in the sludge below {the_anode}" if sludge else "as ions in the solution"
+    place = say(
+        "in the sludge below {the_anode}" if sludge else "as ions in the solution", rng.wording
+    )
     known = ", ".join(pretty(ions[each]) for each in dissolve)
     rule = (
         f"{begin(dissolve[0])} and {dissolve[1]} give up electrons more easily than copper, so they dissolve "
@@ -192,20 +194,21 @@ def impurities(rng: RandomSource) -> Question:
         (_pair((right[1], others[1]), names), f"{begin(others[1])} is not there. {rule}", 0),
     ]
     held = f"{', '.join(names[:-1])} and {names[-1]}"
-    text = rng.one_of(
+    template = rng.one_of(
         (
             (
-                f"Impure copper that holds {held} is purified as {{the_anode}} of a cell. Which two are "
-                f"found {place} afterwards?"
+                "Impure copper that holds {held} is purified as {the_anode} of a cell. Which two are found "
+                "{place} afterwards?"
             ),
             (
-                f"{{An_anode}} of impure copper contains a little {held}. When the copper has been purified, "
-                f"which two of these are {place}?"
+                "{An_anode} of impure copper contains a little {held}. When the copper has been purified, "
+                "which two of these are {place}?"
             ),
         )
     )
     options = choice(rng, _pair(right, names), wrong, rule, keep=3)
-    return choice_question(say(text, rng.wording), options, watch=REFINING)
+    text = say(template, rng.wording, held=held, place=place)
+    return choice_question(text, options, watch=REFINING)
 
 
 def _pair(two: tuple[str, ...], names: list[str]) -> str:
@@ -233,13 +236,17 @@ def works_in_words(rng: RandomSource) -> Question:
 
 def _copper_in_words(rng: RandomSource) -> Question:
     metal = rng.one_of(DO_NOT_DISSOLVE)
-    text = (
-        f"Impure copper with a little {metal} in it is {{the_anode}} of a cell, and pure copper is "
-        f"{{the_cathode}}. Explain how the copper is purified, and what becomes of the {metal}."
+    text = say(
+        "Impure copper with a little {metal} in it is {the_anode} of a cell, and pure copper is "
+        "{the_cathode}. Explain how the copper is purified, and what becomes of the {metal}.",
+        rng.wording,
+        metal=metal,
     )
-    answer = (
+    answer = say(
         "At {the_anode} copper atoms lose electrons and dissolve. At {the_cathode} copper ions gain "
-        f"electrons and are deposited. The {metal} falls to the bottom."
+        "electrons and are deposited. The {metal} falls to the bottom.",
+        rng.wording,
+        metal=metal,
     )
     points = (_copper_dissolves(), _copper_deposited(), _sludge_falls(metal))
     return _in_words(rng, text, answer, points, watch=REFINING)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
+    from fizzplate.words import Wording
 
 #: metals that the classroom's rule plates too
 PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"))
@@ -120,17 +121,21 @@ def plating_in_words(rng: RandomSource) -> Question:
         rng.wording,
         **plated.slots,
     )
-    points = (_thing_point(plated), _bar_point(plated.metal), _solution_point(plated))
+    points = (
+        _thing_point(plated, rng.wording),
+        _bar_point(plated.metal, rng.wording),
+        _solution_point(plated),
+    )
     return text_question(text, answer, points, watch=plated.watch, wording=rng.wording)
 
 
-def _thing_point(plated: Plated) -> Point:
+def _thing_point(plated: Plated, wording: Wording) -> Point:
     """Return what earns the mark for the thing."""
     noun = plated.thing.split()[-1]
     names = (noun, "object", "item", "thing")
     minus = ("{cathode}", "negative")
     return Point(
-        f"the {noun} is {{the_cathode}}",
+        say("the {noun} is {the_cathode}", wording, noun=noun),
         (
             *combine((f"{name} .." for name in names), minus),
             *combine(("{cathode}", "negative"), (f".. {name}" for name in names)),
@@ -140,10 +145,10 @@ def _thing_point(plated: Plated) -> Point:
     )
 
 
-def _bar_point(metal: str) -> Point:
+def _bar_point(metal: str, wording: Wording) -> Point:
     """Return what earns the mark for the other electrode."""
     return Point(
-        f"{{the_anode}} is {metal}",
+        say("{the_anode} is {metal}", wording, metal=metal),
         (
             *combine((f"{metal} ..",), ("{anode}", "positive")),
             *combine(("{anode}", "positive"), (f".. {metal}",)),
