@@ -294,6 +294,7 @@ def test_explore_takes_up_both_cells_the_explanation_a_drawn_sweep_and_what_was_
     sweep.select_option(index=1)
     chosen = sweep.evaluate("node => node.selectedOptions[0].text")
     seen.lose_the_program()
+    page.locator(".fp-folded-line").first.click()
     seen.field("Time, minutes").first.fill("6")
     seen.go_on()
     expect(strength).to_have_value("0.25")

@@ -12,7 +12,7 @@ from fizzplate.lesson.classroom import investigations
 from fizzplate.questions import Point
 from fizzplate.views.inquiry.phone_parts import PhoneParts
 from fizzplate.views.web import Widget
-from fizzplate.words import board_slots
+from fizzplate.words import board_slots, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -70,9 +70,7 @@ class Inquiry(Widget):
         if chosen is not None:
             self._answers[chosen.name] = chosen.answer_sentence()
             with self.hold_sync():
-                self.points = self.points | {
-                    chosen.name: [asdict(Point(point.name, point.words)) for point in chosen.points]
-                }
+                self.points = self._worded_points()
                 self.answers = self._worded_answers()
 
     def word(self, wording: Wording) -> None:
@@ -80,11 +78,21 @@ class Inquiry(Widget):
         self._wording = wording
         with self.hold_sync():
             self.items = self._items()
+            self.points = self._worded_points()
             self.answers = self._worded_answers()
 
     def _worded_answers(self) -> dict[str, str]:
         return {
             name: answer.fill(board_slots(self._wording)) for name, answer in self._answers.items()
+        }
+
+    def _worded_points(self) -> dict[str, list[dict[str, Any]]]:
+        return {
+            name: [
+                asdict(Point(say(point.name, self._wording), point.words))
+                for point in self._known[name].points
+            ]
+            for name in self._answers
         }
 
     def _items(self) -> list[dict[str, str]]:
