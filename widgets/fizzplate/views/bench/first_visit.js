@@ -15,17 +15,18 @@ const ALL_AT_ONCE = [
   "Change one thing, such as the concentration. Predict again, and run it again.",
 ];
 
-/** @param {HTMLElement} node a place for it @param {boolean} inSteps whether the page's lesson goes in steps */
+/** One line that opens to the steps, so that the first question stays in sight. @param {HTMLElement} node a place for it @param {boolean} inSteps whether the page's lesson goes in steps */
 export function mountFirstVisit(node, inSteps) {
   node.replaceChildren();
   node.hidden = readStored(STORAGE_KEY) !== null;
   if (node.hidden) return;
   const list = make("ol");
   list.append(...(inSteps ? IN_STEPS : ALL_AT_ONCE).map((text) => make("li", text)));
-  const close = makeButton("Close", () => {
+  const done = makeButton("Do not show again", () => {
     writeStored(STORAGE_KEY, true);
     node.hidden = true;
   });
-  close.setAttribute("aria-label", "Close: Try this first");
-  node.append(make("h2", "Try this first (five minutes)"), list, close);
+  const offer = make("details");
+  offer.append(make("summary", "Try this first (five minutes)"), list, done);
+  node.append(offer);
 }
