@@ -82,7 +82,7 @@ function nameElectrodes(pen, record, layout, theme, size, swapped) {
     const outside = side === 0 ? rod.x - 8 : rod.x + rod.width + 8;
     const width = side === 0 ? outside : layout.width - outside;
     // towards the middle where there is no room beside the rod
-    const fits = pen.measureText(name).width <= width - 2;
+    const fits = pen.measureText(name).width <= width - 10; // clear of the glass
     pen.textAlign = (side === 0) === fits ? "right" : "left";
     const inner = side === 0 ? rod.x + rod.width + 6 : rod.x - 6;
     pen.fillText(name, fits ? outside : inner, rod.y + size * 0.9);
