@@ -8,7 +8,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 import fizzplate as fp
-from fizzplate.cell.additions import _knows_solid
+from fizzplate.cell.setup.additions import _knows_solid
 from fizzplate.chemistry import InputError, parse_formula, solutions
 from fizzplate.data import rows
 from fizzplate.lesson.classroom.contents import contents

@@ -6,20 +6,20 @@ from copy import copy
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from fizzplate.cell.additions import (
-    bleaches_made,
-    halides_oxidised,
-    mixture_after,
-    refuse_dangers,
-    refuse_no_room,
-    stocks_after,
-)
-from fizzplate.cell.current_limit import refuse_too_much_current
 from fizzplate.cell.heating import runs_below_boiling
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
-from fizzplate.cell.mixture import read_mixture
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
+from fizzplate.cell.setup import (
+    bleaches_made,
+    halides_oxidised,
+    mixture_after,
+    read_mixture,
+    refuse_dangers,
+    refuse_no_room,
+    refuse_too_much_current,
+    stocks_after,
+)
 from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage
 from fizzplate.chemistry import (
     classroom_rule,

@@ -1,0 +1,23 @@
+"""What a cell may be set up with: mixtures, what stages pour in, currents; and what is refused."""
+
+from fizzplate.cell.setup.additions import (
+    bleaches_made,
+    halides_oxidised,
+    mixture_after,
+    refuse_dangers,
+    refuse_no_room,
+    stocks_after,
+)
+from fizzplate.cell.setup.current_limit import refuse_too_much_current
+from fizzplate.cell.setup.mixture import read_mixture
+
+__all__ = [
+    "bleaches_made",
+    "halides_oxidised",
+    "mixture_after",
+    "read_mixture",
+    "refuse_dangers",
+    "refuse_no_room",
+    "refuse_too_much_current",
+    "stocks_after",
+]
