@@ -55,7 +55,8 @@ OF_COPPER = (
             *GOES,
         ),
     ),
-    *combine(("with", "using", "for", "at", "if"), ("copper",)),
+    *combine(("with", "using", "for", "at", "if", "you use", "we use"), ("copper",)),
+    *combine(("when", "if", "where"), ("it is copper", "its copper")),
     "copper:",
     "copper -",
     "copper =",
@@ -128,6 +129,7 @@ def _gas_with_carbon() -> Point:
         (
             "no bubbles",
             "no gas at the carbon",
+            *("nitrogen", "sulfur dioxide", "chlorine", "brown gas"),
             *combine(("carbon {anode}", "carbon electrode"), GOES),
         ),
         (),

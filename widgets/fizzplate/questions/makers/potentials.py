@@ -136,7 +136,7 @@ def least_voltage(rng: RandomSource) -> Question:
         near_misses=(
             NearMiss(
                 round(abs(high - abs(low)) if low < 0 else high + low, 2),
-                (1,),
+                (0, 1),
                 "A sign was lost: the difference of the two potentials is needed.",
             ),
             NearMiss(

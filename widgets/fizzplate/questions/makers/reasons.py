@@ -86,7 +86,7 @@ def _held_ions() -> Point:
             "no ions in the solid",
             "has no ions",
             "there are no ions",
-            *combine(("electrons ..",), ("not move", "held")),
+            *combine(("electrons ..", "electrons .. move & they .."), ("not move", "held")),
         ),
         ("solid",),
     )

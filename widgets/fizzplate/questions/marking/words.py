@@ -26,9 +26,12 @@ AFTER_WORDS: int = RULES["after_words"]  # behind a hit, among which "is not see
 GAP_WORDS: int = RULES["gap_words"]  # at most between words that follow one after another
 SENTENCES: Mapping[str, str] = RULES["sentences"]
 
-_CLAUSE, _SENTENCE, _PIECE, _WHEN, _DENIAL, _GAP_STOPS = (
+_CLAUSE, _SENTENCE, _PIECE, _WHEN, _BOTH, _DENIAL, _GAP_STOPS = (
     re.compile(RULES[name])
-    for name in ("clause_ends", "sentence_ends", "piece_ends", "when", "denial", "gap_stops")
+    for name in (
+        *("clause_ends", "sentence_ends", "piece_ends", "when", "of_both", "denial"),
+        "gap_stops",
+    )
 )
 _NOT_SEEN = re.compile(RULES["denial"] + RULES["not_seen"])
 
@@ -151,13 +154,16 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
     """Return what an answer about two things says of the one.
 
     A sentence, or a part of one that names both, is about what it names; where it names neither it goes
-    on about what came before, or, from "when" on, tells of what comes next.
+    on about what came before, or, from "when" on, tells of what comes next. What is said "in both" is of either.
     """
     own: list[str] = []
     waiting: list[str] = []
     about: bool | None = None
     names_of = [tuple(map(plain_words, names)) for names in (within, besides)]
     for piece in _pieces(text, *names_of):
+        if _BOTH.search(piece):
+            own.append(piece)
+            continue
         mine, other = (_first_position(piece, names) for names in names_of)
         if mine is None and other is None:
             if about is None or _WHEN.match(piece):
@@ -179,7 +185,8 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
 
 def _pieces(text: str, within: tuple[str, ...], besides: tuple[str, ...]) -> Iterator[str]:
     for sentence in _SENTENCE.split(text):
-        if _first_position(sentence, within) is None or _first_position(sentence, besides) is None:
+        names_both = all(_first_position(sentence, names) is not None for names in (within, besides))
+        if not names_both and not _BOTH.search(sentence):
             yield sentence
         else:
             yield from _PIECE.split(sentence)

@@ -16,6 +16,7 @@ const SENTENCES = /** @type {Record<string, string>} */ (RULES.sentences);
 const CLAUSE_END = new RegExp(RULES.clause_ends);
 const SENTENCE_END = new RegExp(RULES.sentence_ends);
 const PIECE_END = new RegExp(RULES.piece_ends);
+const OF_BOTH = new RegExp(RULES.of_both);
 const WHEN = new RegExp(RULES.when);
 const DENIAL = new RegExp(RULES.denial);
 const NOT_SEEN = new RegExp(RULES.denial + RULES.not_seen);
@@ -105,8 +106,12 @@ function sentencesAbout(text, within, besides) {
   const [names, others] = [within, besides].map((all) => all.map((name) => plainWords(name)));
   const pieces = text
     .split(SENTENCE_END)
-    .flatMap((each) => (firstPosition(each, names) < 0 || firstPosition(each, others) < 0 ? [each] : each.split(PIECE_END)));
+    .flatMap((each) => ([names, others].every((all) => firstPosition(each, all) >= 0) || OF_BOTH.test(each) ? each.split(PIECE_END) : [each]));
   for (const piece of pieces) {
+    if (OF_BOTH.test(piece)) {
+      own.push(piece);
+      continue;
+    }
     const [mine, other] = [firstPosition(piece, names), firstPosition(piece, others)];
     if (mine < 0 && other < 0) {
       if (about === null || WHEN.test(piece)) waiting.push(piece);

@@ -9,6 +9,14 @@ from fizzplate.questions.makers.mark_points.spellings import combine
 OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")
 CURRENT = ("electric", "current", "d.c.", " dc ")
 NOT = ("not", "never")
+#: an electrolyte taken for what dips into it
+IS_A_ROD = combine(
+    ("it", "its", "electrolyte"),
+    (
+        *combine(("metal", "carbon"), ("rod", "plate", "strip", "wire", "electrode")),
+        *("rod", "plate", "wire", "electrode", "anode", "cathode", "terminal", "battery"),
+    ),
+)
 #: by the point of a mark
 OF_DEFINITIONS = {
     "splitting": Patterns(
@@ -24,7 +32,8 @@ OF_DEFINITIONS = {
             *combine(("electric .. ",), ("pass", "move", "go", "through")),
             *combine(("carry", "carries"), ("charge", "current", "electric")),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
-        )
+        ),
+        IS_A_ROD,
     ),
     "molten or dissolved": Patterns(
         (
@@ -36,11 +45,12 @@ OF_DEFINITIONS = {
             "conducts electricity when solid",
             *combine(("electrons ..",), ("move", "carry", "through")),
             "free electrons",
+            *IS_A_ROD,
         ),
         ("liquid",),
     ),
     "oxidation": Patterns(
-        ("lose", "oil"),
+        ("lose", "oil", "electrons .. removed", "removal of electrons", "removes electrons"),
         (
             *combine(("gain &",), ("electron",)),
             *combine(("lose",), ("oxygen", "of oxygen")),
@@ -50,7 +60,10 @@ OF_DEFINITIONS = {
         REDUCTION,
     ),
     "reduction": Patterns(
-        ("gain", "rig", "oilrig", "take electron"),
+        (
+            *("gain", "rig", "oilrig", "take electron"),
+            *("electrons .. added", "adding electrons", "addition of electrons", "adds electrons"),
+        ),
         (
             *combine(("lose &",), ("electron",)),
             *combine(("gain",), ("oxygen", "of oxygen")),

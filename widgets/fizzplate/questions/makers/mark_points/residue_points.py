@@ -26,7 +26,15 @@ LEAVING = (
     "concentration of",
 )
 #: no reason: a metal that is not there
-METAL_REACTS = combine(("potassium", "sodium"), ("reacts with water", "reacts with the water"))
+METAL_REACTS = combine(
+    ("potassium ..", "sodium .."),
+    ("reacts with water", "react with water", "reacting with water", "reacted with water"),
+)
+#: no reason: an ion that is not discharged
+ACID_OF_ITS_ION = (
+    *combine(("because sulfate ..", "because sulfate ion .."), ("make sulfuric acid",)),
+    *combine(("because nitrate ..", "because nitrate ion .."), ("make nitric acid",)),
+)
 
 
 def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
@@ -112,7 +120,7 @@ OF_RESIDUES = {
             "sulfuric acid",
             "nitric acid",
         ),
-        ("hydrogen ions .. discharged", "hydrogen ions .. reduced"),
+        ("hydrogen ions .. discharged", "hydrogen ions .. reduced", *ACID_OF_ITS_ION),
         ("hydrogen", "h+", "h^+", "acid"),
     ),
 }

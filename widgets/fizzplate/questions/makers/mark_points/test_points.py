@@ -10,6 +10,8 @@ DAMP = ("damp", "in water", "with water")
 PAPER = ("litmus", "blue paper", "red paper", "starch paper", "indicator paper")
 #: splints of another test: what is seen with them earns nothing
 LIGHTED = combine(("lit", "lighted", "burning", "flaming"), ("splint", "wooden splint"))
+#: what iodine dissolves in with another colour: a test as good as starch
+SOLVENTS = ("cyclohexane", "hexane", "organic solvent")
 #: by the point of a mark
 OF_TESTS = {
     "lighted splint": Patterns(
@@ -88,6 +90,15 @@ OF_TESTS = {
         ),
         ("stays clear", "remains clear", "goes clear", "not cloudy", "not turn cloudy"),
     ),
-    "starch": Patterns(("starch",), ("starch-iodide", "starch iodide"), ("indicator",)),
-    "blue-black": Patterns(("black", "dark blue", "deep blue", "dark-blue"), (), ("blue",)),
+    "starch": Patterns(
+        ("starch", *SOLVENTS), ("starch-iodide", "starch iodide"), ("indicator",)
+    ),
+    "blue-black": Patterns(
+        (
+            *("black", "dark blue", "deep blue", "dark-blue"),
+            *combine((f"{each} &" for each in ("layer", *SOLVENTS)), ("purple", "violet", "pink")),
+        ),
+        (),
+        ("blue",),
+    ),
 }
