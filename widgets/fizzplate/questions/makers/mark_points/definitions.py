@@ -14,7 +14,7 @@ IS_A_ROD = combine(
     ("it", "its", "electrolyte"),
     (
         *combine(("metal", "carbon"), ("rod", "plate", "strip", "wire", "electrode")),
-        *("rod", "plate", "wire", "electrode", "anode", "cathode", "terminal", "battery"),
+        *("rod", "plate", "wire", "electrode", "terminal", "battery"),
     ),
 )
 #: by the point of a mark
