@@ -32,7 +32,7 @@ from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.workshop import plain_species
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "questions"))
-from marking_cases import FRESH, SAMPLE, UNSEEN, cases  # shared with Python's own tests
+from marking_cases import FILES, cases  # shared with Python's own tests
 
 LOAD = """async (text) => {
   const whole = text + '\\nexport const { markAnswer } = quiz$mark$js;';
@@ -119,7 +119,7 @@ def test_the_page_marks_every_kind_as_python_does(windows):
             question = maker(RandomSource(seed)).with_strict_units(strict=seed % 2 == 1)
             marks_alike(page, question, answers_to(question))
     every: dict[object, tuple[object, list[str]]] = {}
-    for case in (*cases(SAMPLE), *cases(FRESH), *cases(UNSEEN)):
+    for case in (case for name in FILES for case in cases(name)):
         every.setdefault(id(case.question), (case.question, []))[1].append(case.answer)
     for question, answers in every.values():
         marks_alike(page, question, answers)

@@ -3,8 +3,17 @@
 ``marking_cases.csv`` is a sample that marking was improved with. ``marking_cases_fresh.csv`` was written
 before that, from the questions alone, but its misses were seen while the rules were written.
 ``marking_cases_unseen.csv`` was written when they stood: 96 % of its texts, 94 % of its equations and all of
-its numbers were marked as the examiner did; what was missed has been mended since. Run this file to see the
-share of each kind that is marked as the examiner did, and every answer that is not.
+its numbers were marked as the examiner did; what was missed has been mended since.
+
+``marking_cases_blind.csv`` was written later by somebody who saw only the questions, and marked by an examiner
+who did not see how they are marked here: on the first run 77 % of its 57 texts (44), 86 % of its 37 equations
+(32) and 29 of its 35 numbers were marked alike. Eight answers to questions that now ask for several numbers are
+left out, and current, time and the like have a figure more in its questions today. What was missed of the texts
+has been mended since, but for two that the examiner called close. Of the equations three stay apart, because the
+examiner of ``marking_cases_fresh.csv`` marked the same slips otherwise: electrons on the wrong side earn 1 of 2
+here and 0 there, electrons that were not cancelled 1 of 2 here and 2 there.
+
+Run this file to see the share of each kind that is marked as the examiner did, and every answer that is not.
 """
 
 from __future__ import annotations
@@ -37,6 +46,10 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 SAMPLE, FRESH, UNSEEN = "marking_cases", "marking_cases_fresh", "marking_cases_unseen"
+BLIND = "marking_cases_blind"
+FILES = (SAMPLE, FRESH, UNSEEN, BLIND)
+#: edition that draws a file's questions, where it is not the first
+EDITIONS = {BLIND: 3}
 KINDS = ("text", "equation", "number")
 
 #: what draws the questions of the sample today, by how each begins
@@ -117,7 +130,7 @@ def cases(name: str) -> Iterator[Case]:
     with (HERE / f"{name}.csv").open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
             drawn = None if name == SAMPLE else (row["maker"], int(row["seed"]))
-            question = _question_of(row["question"], drawn)
+            question = _question_of(row["question"], drawn, EDITIONS.get(name, 1))
             yield Case(row["kind"], int(row["marks"]), int(row["earned"]), row["answer"], question)
 
 
@@ -130,12 +143,12 @@ def agreement(name: str) -> dict[str, tuple[int, int]]:
 
 
 @cache
-def _drawn(maker: str, seed: int) -> Question:
-    return MAKERS[maker](RandomSource(seed, edition=1))
+def _drawn(maker: str, seed: int, edition: int) -> Question:
+    return MAKERS[maker](RandomSource(seed, edition=edition))
 
 
 @cache
-def _question_of(text: str, drawn: tuple[str, int] | None) -> Question:
+def _question_of(text: str, drawn: tuple[str, int] | None, edition: int) -> Question:
     """Return today's question for one that asked this, which may be drawn by another number now."""
     if (
         drawn is None or drawn[0] == "charge number"
@@ -144,7 +157,7 @@ def _question_of(text: str, drawn: tuple[str, int] | None) -> Question:
             if text.startswith(begins):
                 return built
     return _drawn(
-        *(drawn or next(each for begins, each in DRAWN.items() if text.startswith(begins)))
+        *(drawn or next(each for begins, each in DRAWN.items() if text.startswith(begins))), edition
     )
 
 
@@ -171,8 +184,8 @@ BUILT = {
 
 
 def report() -> None:
-    """Print the agreement of both files, and each answer that is marked otherwise."""
-    for name in (SAMPLE, FRESH, UNSEEN):
+    """Print the agreement of each file, and each answer that is marked otherwise."""
+    for name in FILES:
         for case in cases(name):
             if not case.agrees:
                 marked = case.question.mark(case.answer)

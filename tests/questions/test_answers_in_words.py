@@ -193,3 +193,32 @@ def test_text_answers_say_which_words_earned_which_mark():
     assert "“precipitate” takes it back" in marked.lines[0].reason
     assert "“brown” says it" in marked.lines[1].reason
     assert "“red” alone is too little" in question.mark("a red deposit").lines[1].reason
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "answer", "earned"),
+    [
+        ("define", "oxidation", "oxidashun: electrons are removed. reducshun: they are added", 1),
+        ("define", "oxidation", "oxidation: removal of e-. reduction: addition of e-", 2),
+        ("define", "an electrolyte", "it is a metal rod that lets current into the solution", 0),
+        ("define", "an electrolyte", "a solution that conducts between two metal rods", 2),
+        ("define", "an electrolyte", "the solution that the electrodes are put in, it conducts", 2),
+        ("ions that compete", "anode when sodium chloride", "chlorine ions, hydroxide ions", 2),
+        ("ions that compete", "anode when sodium chloride", "chlorine and hydroxide ions", 1),
+        ("gas test", "for iodine", "shake with hexane: the top layer turns violet", 2),
+        ("gas test", "for iodine", "add starch, it turns purple", 1),
+        ("gas test", "for iodine", "the solution turns purple", 0),
+        ("why a solid does not conduct", "solution", "electrons move but when solid they can't", 0),
+        ("why acid", "sulfate", "because sulfate ions turn into sulfuric acid", 0),
+        ("why acid", "sulfate", "OH- is discharged, H+ and sulfate make sulfuric acid", 2),
+        ("why alkaline", "sodium", "sodium forms and reacts with the water to sodium hydroxide", 0),
+        ("carbon or copper", "", "carbon: bubbles. copper: no bubbles. The blue stays in both.", 2),
+        ("carbon or copper", "", "carbon: bubbles, the blue stays. copper: dissolves", 2),
+        ("carbon or copper", "", "if you use copper the rod dissolves, if you use carbon it fizzes", 2),
+        ("carbon or copper", "", "with carbon brown gas, chlorine, bubbles", 0),
+    ],
+)
+def test_a_class_of_wording_earns_what_it_says(name, text, answer, earned):
+    question = first_of(name, seeds=range(400), text=text)
+    marked = question.mark(answer)
+    assert marked.earned == earned, marked.lines

@@ -32,8 +32,8 @@ METAL_REACTS = combine(
 )
 #: no reason: an ion that is not discharged
 ACID_OF_ITS_ION = (
-    *combine(("because sulfate ..", "because sulfate ion .."), ("make sulfuric acid",)),
-    *combine(("because nitrate ..", "because nitrate ion .."), ("make nitric acid",)),
+    *combine(("because sulfate ..",), ("make sulfuric acid", "become sulfuric acid")),
+    *combine(("because nitrate ..",), ("make nitric acid", "become nitric acid")),
 )
 
 
