@@ -5,15 +5,16 @@ before that, from the questions alone, but its misses were seen while the rules 
 ``marking_cases_unseen.csv`` was written when they stood: 96 % of its texts, 94 % of its equations and all of
 its numbers were marked as the examiner did; what was missed has been mended since.
 
-``marking_cases_blind.csv`` was written later by somebody who saw only the questions, and marked by an examiner
-who did not see how they are marked here: on the first run 77 % of its 57 texts (44), 86 % of its 37 equations
-(32) and 29 of its 35 numbers were marked alike. Eight answers to questions that now ask for several numbers are
-left out, and current, time and the like have a figure more in its questions today. What was missed of the texts
-has been mended since, but for two that the examiner called close. Of the equations three stay apart, because the
-examiner of ``marking_cases_fresh.csv`` marked the same slips otherwise: electrons on the wrong side earn 1 of 2
-here and 0 there, electrons that were not cancelled 1 of 2 here and 2 there.
+``marking_cases_blind.csv`` was written later by somebody who saw only the questions, and marked by an
+examiner who did not see how they are marked here: on the first run 77 % of its 57 texts (44), 86 % of its
+37 equations (32) and 29 of its 35 numbers were marked alike. Eight answers to questions that now ask for
+several numbers are left out, and current, time and the like have a figure more in its questions today. What
+was missed of the texts has been mended since, but for two that the examiner called close. Of the equations
+three stay apart, because the examiner of ``marking_cases_fresh.csv`` marked the same slips otherwise:
+electrons on the wrong side earn 1 of 2 here and 0 there, electrons that were not cancelled 1 of 2 here and
+2 there.
 
-Run this file to see the share of each kind that is marked as the examiner did, and every answer that is not.
+Run this file to see the share of each kind that is marked as the examiner did, and every other answer.
 """
 
 from __future__ import annotations

@@ -14,7 +14,16 @@ from fizzplate.lesson.equations import known_species
 from fizzplate.questions.marking.plain_words import RULES, plain_words
 
 sys.path.insert(0, str(Path(__file__).parent))
-from marking_cases import BLIND, FILES, FRESH, KINDS, SAMPLE, UNSEEN, agreement, cases  # beside this file
+from marking_cases import (
+    BLIND,
+    FILES,
+    FRESH,
+    KINDS,
+    SAMPLE,
+    UNSEEN,
+    agreement,
+    cases,
+)  # beside this file
 
 WANTED = 0.95
 #: of the blind answers, at least: two examiners mark the same slips of equations otherwise

@@ -214,7 +214,12 @@ def test_text_answers_say_which_words_earned_which_mark():
         ("why alkaline", "sodium", "sodium forms and reacts with the water to sodium hydroxide", 0),
         ("carbon or copper", "", "carbon: bubbles. copper: no bubbles. The blue stays in both.", 2),
         ("carbon or copper", "", "carbon: bubbles, the blue stays. copper: dissolves", 2),
-        ("carbon or copper", "", "if you use copper the rod dissolves, if you use carbon it fizzes", 2),
+        (
+            "carbon or copper",
+            "",
+            "if you use copper the rod dissolves, if you use carbon it fizzes",
+            2,
+        ),
         ("carbon or copper", "", "with carbon brown gas, chlorine, bubbles", 0),
     ],
 )

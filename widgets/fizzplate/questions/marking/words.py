@@ -154,7 +154,8 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
     """Return what an answer about two things says of the one.
 
     A sentence, or a part of one that names both, is about what it names; where it names neither it goes
-    on about what came before, or, from "when" on, tells of what comes next. What is said "in both" is of either.
+    on about what came before, or, from "when" on, tells of what comes next. What is said "in both" is
+    about either.
     """
     own: list[str] = []
     waiting: list[str] = []
@@ -185,11 +186,13 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
 
 def _pieces(text: str, within: tuple[str, ...], besides: tuple[str, ...]) -> Iterator[str]:
     for sentence in _SENTENCE.split(text):
-        names_both = all(_first_position(sentence, names) is not None for names in (within, besides))
-        if not names_both and not _BOTH.search(sentence):
-            yield sentence
-        else:
+        names_both = all(
+            _first_position(sentence, names) is not None for names in (within, besides)
+        )
+        if names_both or _BOTH.search(sentence):
             yield from _PIECE.split(sentence)
+        else:
+            yield sentence
 
 
 def _first_position(text: str, names: tuple[str, ...]) -> int | None:

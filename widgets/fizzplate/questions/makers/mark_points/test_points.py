@@ -90,9 +90,7 @@ OF_TESTS = {
         ),
         ("stays clear", "remains clear", "goes clear", "not cloudy", "not turn cloudy"),
     ),
-    "starch": Patterns(
-        ("starch", *SOLVENTS), ("starch-iodide", "starch iodide"), ("indicator",)
-    ),
+    "starch": Patterns(("starch", *SOLVENTS), ("starch-iodide", "starch iodide"), ("indicator",)),
     "blue-black": Patterns(
         (
             *("black", "dark blue", "deep blue", "dark-blue"),
