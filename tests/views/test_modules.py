@@ -115,7 +115,8 @@ def test_a_form_that_cannot_be_joined_is_refused(folder):
 ROOMS = (
     ("views/kit",),
     ("views/web", "views/scene", "views/workshop"),
-    ("views/bench/lesson", "views/controls", "views/grid", "views/paper"),
+    ("views/bench/cards", "views/controls", "views/grid", "views/paper"),
+    ("views/bench/lesson",),
     ("views/bench", "views/quiz"),
     ("views/inquiry",),
     ("share/takeaway",),

@@ -1,11 +1,11 @@
 // The close-up: both electrode faces at once in place of the vessel, one event at a time, large and slow. It goes on by a press, or by
 // itself; electrons are counted on both sides, and what settles stays.
 
+import { write } from "../kit/elements.js";
 import { countText } from "../kit/say.js";
 import { makeSvg } from "../kit/svg.js";
 import { closeUpSteps, stepWords } from "../scene/motion/steps.js";
 import { particlesOf, WATER } from "../scene/particles.js";
-import { write } from "./layout.js";
 
 const [WIDE, HIGH, FACE, RADIUS] = [300, 190, 62, 25];
 const MAX_DRAWN = 4;

@@ -2,8 +2,8 @@
 
 import { lampLight } from "../scene/circuit.js";
 import { sampleAt } from "../scene/record.js";
+import { write } from "../kit/elements.js";
 import { MIN_CURRENT_A, currentText } from "../kit/format.js";
-import { write } from "./layout.js";
 
 const MIN_CHANGE = 0.25; // of the current in the last message
 const BRIGHT = 0.1; // of the lamp's full light

@@ -89,15 +89,3 @@ export function buildLayout(host, place) {
     screenSwitches: part(".fp-screen-switches"),
   };
 }
-
-// Writes only what has changed: a screen reader then reads it once, and nothing is laid out again.
-export function write(node, text) {
-  if (node.textContent !== text) node.textContent = text;
-}
-
-export function note(text, name = "") {
-  const paragraph = document.createElement("p");
-  paragraph.className = `fp-note ${name}`.trim();
-  paragraph.textContent = text;
-  return paragraph;
-}

@@ -1,8 +1,8 @@
 // One ruler for the time of the run: play, pause, step, drag. Every chart's cursor follows it.
 
+import { write } from "../kit/elements.js";
 import { SPEEDS } from "../scene/motion/clock.js";
 import { clockText } from "../kit/format.js";
-import { write } from "./layout.js";
 
 /** @type {[string, string][]} */
 const PARTICLES = [

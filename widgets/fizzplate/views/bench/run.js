@@ -10,7 +10,7 @@ import { mountSteps } from "./lesson/steps.js";
 import { electronScaleText, electronsPassed } from "../scene/motion/tally.js";
 import { mountCloseUp } from "./closeup.js";
 import { mountFlows } from "./flows.js";
-import { fillSideCard } from "./side_card.js";
+import { fillSideCard } from "./cards/side_card.js";
 import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
 import { mountRuler } from "./ruler.js";

@@ -1,6 +1,6 @@
 // The sentence of the moment, the notes of the run, and the table for those who do not see the cell.
 
-import { note, write } from "./layout.js";
+import { note, write } from "../kit/elements.js";
 
 const MAX_LARGE_LENGTH = 200; // characters; a longer sentence gets smaller letters
 

@@ -8,6 +8,16 @@ export function make(name, text = "", className = "") {
   return node;
 }
 
+/** Writes only what has changed: a screen reader then reads it once, and nothing is laid out again. @param {Element} node @param {string} text */
+export function write(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+/** @param {string} text @param {string} [name] of a class, for one that is more than a note */
+export function note(text, name = "") {
+  return make("p", text, `fp-note ${name}`.trim());
+}
+
 /**
  * @param {string} text @param {() => void} onClick @param {string} [key] by which it is known when it is drawn anew
  * @param {AbortSignal} [signal] ends its listening

@@ -6,9 +6,9 @@ import { drawIons } from "./motion/ion_drawing.js";
 import { drawCircuit } from "./circuit.js";
 import { drawElectrodes } from "./deposit.js";
 import { drawGlass } from "./glass.js";
-import { writePH } from "./indicator.js";
+import { writePH } from "./liquid/indicator.js";
 import { drawLabels } from "./labels.js";
-import { drawLiquid } from "./liquid.js";
+import { drawLiquid } from "./liquid/liquid.js";
 import { drawProbe } from "./probe.js";
 import { placeInTime } from "./record.js";
 

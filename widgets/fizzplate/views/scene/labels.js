@@ -1,7 +1,7 @@
 // The words in the picture: which electrode is which, what is out of scale, which ions go where.
 
 import { voltageAcross } from "./circuit.js";
-import { sinks } from "./liquid.js";
+import { sinks } from "./liquid/liquid.js";
 import { waterReacts } from "./particles.js";
 import { MIN_CURRENT_A } from "../kit/format.js";
 import { say } from "../kit/say.js";

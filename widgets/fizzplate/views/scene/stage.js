@@ -6,7 +6,7 @@ import { makeCrowd } from "./motion/ions.js";
 import { makeVisits } from "./motion/visits.js";
 import { makeWater } from "./motion/water.js";
 import { makeGlyphs } from "./glyphs.js";
-import { makeSpecks } from "./haze.js";
+import { makeSpecks } from "./liquid/haze.js";
 import { particlesOf } from "./particles.js";
 import { fillingAt } from "./record.js";
 import { layOut } from "./vessels/layout.js";

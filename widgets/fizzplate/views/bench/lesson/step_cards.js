@@ -1,9 +1,8 @@
 // An electrode's card at each step: it asks in Predict and Watch, tests in Test, and tells in Explain.
 
-import { make, makeButton } from "../../kit/elements.js";
+import { make, makeButton, note, write } from "../../kit/elements.js";
 import { begin } from "../../kit/say.js";
-import { note, write } from "../layout.js";
-import { equationOf, headOf } from "../side_card.js";
+import { equationOf, headOf } from "../cards/card_parts.js";
 import { judgePrediction } from "./feedback.js";
 import { observationField } from "./predictions.js";
 

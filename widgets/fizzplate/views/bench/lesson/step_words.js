@@ -1,9 +1,8 @@
 // What stands in large letters below the cell at each step, and the one caution that matters then.
 
-import { make } from "../../kit/elements.js";
+import { make, note, write } from "../../kit/elements.js";
 import { MIN_CURRENT_A } from "../../kit/format.js";
 import { sampleAt } from "../../scene/record.js";
-import { note, write } from "../layout.js";
 
 export const TEST_CAUTION = "Collect one small tube of gas and take it away from the cell. Never light gas at the cell. Your school's risk assessment decides.";
 

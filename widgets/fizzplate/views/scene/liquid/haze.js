@@ -1,12 +1,12 @@
 // A haze: hydroxide and other solids that cloud the liquid where the run has them. The more there is at a
 // place, the less can be seen through it, and the more specks are drawn. What has settled covers the bottom.
 
-import { seededRandom } from "./motion/random.js";
-import { fieldAt, sampleAt } from "./record.js";
-import { modelPlace } from "./vessels/vessel.js";
+import { seededRandom } from "../motion/random.js";
+import { fieldAt, sampleAt } from "../record.js";
+import { modelPlace } from "../vessels/vessel.js";
 
-/** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessels/vessel.js").Layout} Layout */
+/** @typedef {import("../record.js").RunRecord} RunRecord */
+/** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {{x: number, y: number, along: number, from: number}} Speck drawn from that opacity on */
 
 const HAZE_SEED = 17;
@@ -35,7 +35,7 @@ export function makeSpecks(layout) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {import("./theme.js").Theme} theme @param {import("./record.js").Instant} when @param {Speck[]} specks
+ * @param {import("../theme.js").Theme} theme @param {import("../record.js").Instant} when @param {Speck[]} specks
  */
 export function drawHaze(pen, record, layout, theme, when, specks) {
   const gapM = record.positionM[record.positionM.length - 1];
@@ -58,7 +58,7 @@ export function drawHaze(pen, record, layout, theme, when, specks) {
 /**
  * What has settled: a layer along the bottom that hides the more the more of the solid lies there.
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {import("./theme.js").Theme} theme @param {number} timeS
+ * @param {import("../theme.js").Theme} theme @param {number} timeS
  */
 export function drawSettled(pen, record, { bounds }, theme, timeS) {
   for (const { formula, tint } of record.header.hazes) {

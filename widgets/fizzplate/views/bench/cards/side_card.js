@@ -1,10 +1,10 @@
 // One electrode's side card: what forms there, why, what is seen, how much so far, how it is tested. All but its head
 // comes into the page only when it may be shown.
 
-import { MIN_CURRENT_A, amountText, currentText, massText, percentText, volumeText } from "../kit/format.js";
-import { make } from "../kit/elements.js";
-import { note, write } from "./layout.js";
-import { sampleAt } from "../scene/record.js";
+import { MIN_CURRENT_A, amountText, currentText, massText, percentText, volumeText } from "../../kit/format.js";
+import { make, note, write } from "../../kit/elements.js";
+import { sampleAt } from "../../scene/record.js";
+import { equationOf, headOf } from "./card_parts.js";
 
 const TRACE = 0.012; // of the charge: less is not worth a line
 const MIN_BUBBLES_CM3 = 0.02; // less is not seen as bubbles (BUBBLES_CM3 of lesson/rule/narration.py)
@@ -40,26 +40,6 @@ function madeText(product, electrode, record, timeS) {
   }
   if (!product.metal) return "";
   return `metal dissolved: ${massText(sampleAt(electrode.massG(product.metal), record, timeS))}`;
-}
-
-/** Electrode, material and sign: all that a class may see before it is asked. */
-export function headOf(words) {
-  const head = document.createElement("header");
-  head.innerHTML = `<h2>${words.title} <span class="fp-material"></span></h2><span class="fp-sign"></span>`;
-  head.querySelector(".fp-material").textContent = words.material;
-  head.querySelector(".fp-sign").textContent = words.sign;
-  return head;
-}
-
-/** The markup is for the eye, the spoken form for a screen reader. */
-export function equationOf({ equation, spoken, waiting }) {
-  if (!equation) return make("p", waiting, "fp-equation");
-  const shown = make("span");
-  shown.setAttribute("aria-hidden", "true");
-  shown.innerHTML = equation;
-  const paragraph = make("p", "", "fp-equation");
-  paragraph.append(shown, make("span", spoken, "fp-spoken"));
-  return paragraph;
 }
 
 /** What is seen, made and tested, and what the rule says. */

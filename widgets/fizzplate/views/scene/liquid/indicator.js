@@ -1,11 +1,11 @@
 // An indicator in the liquid: the colour of the model's pH at every place, written beside it, and
 // bleached where chlorine is.
 
-import { fieldAt } from "./record.js";
-import { clamp, modelPlace } from "./vessels/vessel.js";
+import { fieldAt } from "../record.js";
+import { clamp, modelPlace } from "../vessels/vessel.js";
 
-/** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessels/vessel.js").Layout} Layout */
+/** @typedef {import("../record.js").RunRecord} RunRecord */
+/** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {[number, number[]][]} Scale pH and colour, in order */
 
 const BLEACHERS = ["Cl2", "HClO", "ClO-"];
@@ -26,7 +26,7 @@ export function indicatorColour(scale, pH) {
 
 /**
  * pH, and how much of an indicator's colour is left there (1 to 0).
- * @param {RunRecord} record @param {import("./record.js").Instant} when
+ * @param {RunRecord} record @param {import("../record.js").Instant} when
  * @param {number} along fraction of the drawn gap
  */
 export function acidityAt(record, when, along) {
@@ -44,7 +44,7 @@ export function acidityAt(record, when, along) {
 /**
  * The indicator's colour by place, to fill the liquid with.
  * @param {RunRecord} record @param {Scale} scale
- * @param {import("./record.js").Instant} when
+ * @param {import("../record.js").Instant} when
  */
 export function indicatorShade(record, scale, when) {
   return (/** @type {number} */ along) => {
@@ -56,7 +56,7 @@ export function indicatorShade(record, scale, when) {
 /**
  * Write the pH at both faces and in the middle, or that the colour is bleached.
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {import("./theme.js").Theme} theme @param {import("./record.js").Instant} when
+ * @param {import("../theme.js").Theme} theme @param {import("../record.js").Instant} when
  */
 export function writePH(pen, record, layout, theme, when) {
   const size = clamp(layout.width / 66, 11, 17) * theme.letters;

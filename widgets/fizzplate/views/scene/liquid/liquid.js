@@ -2,11 +2,11 @@
 
 import { drawHaze, drawSettled } from "./haze.js";
 import { indicatorShade } from "./indicator.js";
-import { fieldAt, placeInTime, sampleAt } from "./record.js";
-import { clamp, modelPlace } from "./vessels/vessel.js";
+import { fieldAt, placeInTime, sampleAt } from "../record.js";
+import { clamp, modelPlace } from "../vessels/vessel.js";
 
-/** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessels/vessel.js").Layout} Layout */
+/** @typedef {import("../record.js").RunRecord} RunRecord */
+/** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
 const HEAVY = ["I2", "I3^-", "Br2", "Br3^-"];
 // a choice, as the model has no depth: how steeply the amount grows with depth, at the face and far from it
@@ -42,8 +42,8 @@ export function sunk(depth, away) {
 
 /**
  * The solution's own colour by place, or nothing where it has none.
- * @param {RunRecord} record @param {import("./record.js").Instant} when @param {number} timeS
- * @returns {import("./vessels/vessel.js").ColourAt|null}
+ * @param {RunRecord} record @param {import("../record.js").Instant} when @param {number} timeS
+ * @returns {import("../vessels/vessel.js").ColourAt|null}
  */
 function ownShade(record, when, timeS) {
   const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({
@@ -68,7 +68,7 @@ function ownShade(record, when, timeS) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {import("./theme.js").Theme} theme @param {number} timeS
+ * @param {import("../theme.js").Theme} theme @param {number} timeS
  * @param {{indicator: string, specks: import("./haze.js").Speck[]}} within
  */
 export function drawLiquid(pen, record, layout, theme, timeS, { indicator, specks }) {
@@ -91,7 +91,7 @@ export function drawLiquid(pen, record, layout, theme, timeS, { indicator, speck
 
 const MENISCUS = { high: 5, wide: 9 }; // how far the surface climbs glass and rods, in thicknesses of a plain line
 
-/** The liquid's surface, which climbs a little at glass and rods. @param {CanvasRenderingContext2D} pen @param {Layout} layout @param {import("./theme.js").Theme} theme */
+/** The liquid's surface, which climbs a little at glass and rods. @param {CanvasRenderingContext2D} pen @param {Layout} layout @param {import("../theme.js").Theme} theme */
 function drawSurface(pen, { surfaces, electrodes, liquidTop, stroke }, theme) {
   const [high, wide] = [MENISCUS.high * stroke, MENISCUS.wide * stroke];
   pen.strokeStyle = theme.colour("--fp-ink");
