@@ -19,7 +19,7 @@ from pathlib import Path
 import pytest
 
 from fizzplate.questions.exchange import to_qti
-from fizzplate.questions.exchange.qti.equation_items import choice_name, formulae
+from fizzplate.questions.exchange.qti.item_types.equation_items import choice_name, formulae
 from fizzplate.questions.random_source import RandomSource
 from fizzplate.questions.sets import MAKERS
 

@@ -23,7 +23,7 @@ from fizzplate.questions.content import Chart, ChartLine, Option
 from fizzplate.questions.exchange import from_csv, from_qti, to_csv, to_qti
 from fizzplate.questions.exchange.equation_forms import spell
 from fizzplate.questions.exchange.qti.chart_picture import draw_chart
-from fizzplate.questions.exchange.qti.equation_items import choice_name, formulae
+from fizzplate.questions.exchange.qti.item_types.equation_items import choice_name, formulae
 from fizzplate.questions.random_source import RandomSource
 from fizzplate.questions.sets import MAKERS
 from fizzplate.words.refusals import InputError

@@ -12,7 +12,7 @@ import pytest
 from fizzplate import data
 from fizzplate.chemistry import molar_mass_g_mol
 from fizzplate.questions.calculations.industry import BRINE
-from fizzplate.questions.makers.industry import DISSOLVE
+from fizzplate.questions.makers.works.industry import DISSOLVE
 from fizzplate.questions.tables import reading
 
 sys.path.insert(0, str(Path(__file__).parent))

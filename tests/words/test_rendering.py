@@ -21,7 +21,7 @@ MARKS = re.compile(r"<su[bp]>|\\mathrm|mathtext|\$[_^]|baseline-shift")
 WITH_MARKS = {
     "chemistry/notation.py",
     "chemistry/equation.py",
-    "questions/exchange/qti/plain_text.py",
+    "questions/exchange/qti/markup/words.py",
 }
 
 

@@ -2,6 +2,7 @@
 
 from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Part, Point
 from fizzplate.questions.misconceptions import ParticleDrawing, misconceptions
+from fizzplate.questions.random_source import seed_of
 from fizzplate.questions.set_state import (
     DEFAULT_SET,
     MAX_SEED,
@@ -12,6 +13,7 @@ from fizzplate.questions.set_state import (
     write_set,
 )
 from fizzplate.questions.sets import LEVELS, TOPICS, another, questions
+from fizzplate.questions.versions import by_demand, parallel
 
 __all__ = [
     "DEFAULT_SET",
@@ -28,9 +30,12 @@ __all__ = [
     "Point",
     "QuestionSet",
     "another",
+    "by_demand",
     "changes_since",
     "misconceptions",
+    "parallel",
     "questions",
     "read_set",
+    "seed_of",
     "write_set",
 ]

@@ -9,29 +9,22 @@ from fizzplate.questions.calculations import makers as calculations
 from fizzplate.questions.calculations import multi_part_makers
 from fizzplate.questions.maker import Maker
 from fizzplate.questions.makers import (
-    applications,
     circuit,
-    common_ideas,
     comparisons,
     copper_rods,
     discharge,
     equations,
-    extended,
-    industry,
     ions,
     observations,
-    planted_mistakes,
-    plating_faults,
-    potentials,
-    practical,
-    reasons,
     residue,
-    results,
-    rule_or_model,
-    structured,
     terms,
 )
 from fizzplate.questions.makers.charts import lines, reading
+from fizzplate.questions.makers.ideas import common_ideas, planted_mistakes, reasons
+from fizzplate.questions.makers.long_answers import extended, structured
+from fizzplate.questions.makers.practical_work import plans, results
+from fizzplate.questions.makers.rule_and_bench import potentials, rule_or_model
+from fizzplate.questions.makers.works import applications, industry, plating_faults
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -50,7 +43,7 @@ MODULES = (
     residue,
     calculations,
     multi_part_makers,
-    practical,
+    plans,
     reading,
     lines,
     potentials,

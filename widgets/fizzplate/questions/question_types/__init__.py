@@ -3,13 +3,14 @@
 from fizzplate.questions.question_types.checklist import ChecklistQuestion
 from fizzplate.questions.question_types.choice import ChoiceQuestion
 from fizzplate.questions.question_types.equation import SIDES, EquationQuestion
-from fizzplate.questions.question_types.levels import LevelsQuestion
+from fizzplate.questions.question_types.levels import MARKS_A_LEVEL, LevelsQuestion
 from fizzplate.questions.question_types.number import NumberQuestion
 from fizzplate.questions.question_types.question import Question, missing_for
-from fizzplate.questions.question_types.structured import StructuredQuestion
+from fizzplate.questions.question_types.structured import StructuredQuestion, labelled
 from fizzplate.questions.question_types.text import TextQuestion
 
 __all__ = [
+    "MARKS_A_LEVEL",
     "SIDES",
     "ChecklistQuestion",
     "ChoiceQuestion",
@@ -19,5 +20,6 @@ __all__ = [
     "Question",
     "StructuredQuestion",
     "TextQuestion",
+    "labelled",
     "missing_for",
 ]

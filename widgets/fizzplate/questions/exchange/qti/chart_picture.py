@@ -10,7 +10,7 @@ import math
 from typing import TYPE_CHECKING
 from xml.etree.ElementTree import Element
 
-from fizzplate.questions.exchange.qti.xml_writer import document, node
+from fizzplate.questions.exchange.qti.markup import document, node
 from fizzplate.words import Rendering, number_text
 
 if TYPE_CHECKING:

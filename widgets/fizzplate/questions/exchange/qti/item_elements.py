@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.plain_text import plain_text
-from fizzplate.questions.exchange.qti.xml_reader import local_name
+from fizzplate.questions.exchange.qti.markup import local_name, plain_text
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -19,7 +18,7 @@ def inside(element: Element, name: str) -> Iterator[Element]:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> [each.text for each in inside(read_xml(b"<a><b><c>1</c></b><c>2</c></a>", ""), "c")]
     ['1', '2']
     """
@@ -36,7 +35,7 @@ def body_of(item: Element) -> Element:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> body_of(read_xml(b"<item><qti-item-body>Why?</qti-item-body></item>", "")).text
     'Why?'
     """
@@ -51,7 +50,7 @@ def interactions(body: Element) -> list[Element]:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> body = read_xml(b"<b><p><qti-text-entry-interaction/></p><qti-order-interaction/></b>", "")
     >>> [each.tag for each in interactions(body)]
     ['qti-text-entry-interaction', 'qti-order-interaction']
@@ -68,7 +67,7 @@ def declaration(item: Element, interaction: Element) -> Element | None:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> declared = b'<i><qti-response-declaration identifier="R" base-type="float"/></i>'
     >>> entry = read_xml(b'<qti-text-entry-interaction response-identifier="R"/>', "")
     >>> declaration(read_xml(declared, ""), entry).get("base-type")
@@ -84,7 +83,7 @@ def correct_values(declared: Element | None) -> list[str]:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> declared = (
     ...     b"<d><qti-correct-response><qti-value>brass</qti-value></qti-correct-response><qti-mapping>"
     ...     b'<qti-map-entry map-key="yellow brass" mapped-value="1"/></qti-mapping></d>'
@@ -112,7 +111,7 @@ def marks_of(item: Element) -> int:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> scored = b'<i><qti-outcome-declaration identifier="SCORE" normal-maximum="2.0"/></i>'
     >>> marks_of(read_xml(scored, "")), marks_of(read_xml(b"<i/>", ""))
     (2, 1)
@@ -134,7 +133,7 @@ def feedback_of(item: Element, identifier: str) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> shown = b'<i><qti-modal-feedback identifier="A">Well read.</qti-modal-feedback></i>'
     >>> feedback_of(read_xml(shown, ""), "A"), feedback_of(read_xml(shown, ""), "B")
     ('Well read.', '')
@@ -150,7 +149,7 @@ def range_of(item: Element, identifier: str) -> tuple[float, float] | None:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> ends = "".join(
     ...     f'<qti-{name}><qti-variable identifier="R"/><qti-base-value>{end}</qti-base-value></qti-{name}>'
     ...     for name, end in (("gte", 8.5), ("lte", 9.5))
@@ -176,7 +175,7 @@ def tolerance_of(item: Element, identifier: str, value: float) -> float | None:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> equal = (
     ...     b'<i><qti-equal tolerance-mode="relative" tolerance="5"><qti-correct identifier="R"/>'
     ...     b'<qti-variable identifier="R"/></qti-equal></i>'

@@ -10,13 +10,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.questions.exchange.qti.chart_picture import in_words
-from fizzplate.questions.exchange.qti.choice_items import ChoiceItems
-from fizzplate.questions.exchange.qti.equation_items import EquationItems
 from fizzplate.questions.exchange.qti.extra_data import write_extra_data
-from fizzplate.questions.exchange.qti.number_items import NumberItems
-from fizzplate.questions.exchange.qti.structured_items import StructuredItems
-from fizzplate.questions.exchange.qti.written_items import ChecklistItems, LevelsItems, TextItems
-from fizzplate.questions.exchange.qti.xml_writer import (
+from fizzplate.questions.exchange.qti.item_types import (
+    ChecklistItems,
+    ChoiceItems,
+    EquationItems,
+    LevelsItems,
+    NumberItems,
+    StructuredItems,
+    TextItems,
+)
+from fizzplate.questions.exchange.qti.markup import (
     OURS,
     QTI,
     QTI_SCHEMA,

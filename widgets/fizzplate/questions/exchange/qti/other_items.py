@@ -18,8 +18,13 @@ from fizzplate.questions.exchange.qti.item_elements import (
     number_of,
     tolerance_of,
 )
-from fizzplate.questions.exchange.qti.plain_text import cut, has_pictures, plain_text, without_tags
-from fizzplate.questions.exchange.qti.xml_reader import local_name
+from fizzplate.questions.exchange.qti.markup import (
+    cut,
+    has_pictures,
+    local_name,
+    plain_text,
+    without_tags,
+)
 from fizzplate.questions.exchange.question_checks import (
     IMPORTED,
     IMPORTED_LEVEL,
@@ -72,7 +77,7 @@ def read_other_item(item: Element, name: str, remarks: list[str]) -> Question:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> item = read_xml(
     ...     b'<qti-assessment-item title="Copper"><qti-response-declaration identifier="R" '
     ...     b'cardinality="single" base-type="float"><qti-correct-response><qti-value>8.96</qti-value>'

@@ -13,9 +13,7 @@ from fizzplate.questions.exchange.qti.extra_data import read_extra_data
 from fizzplate.questions.exchange.qti.item_elements import body_of, inside, interactions
 from fizzplate.questions.exchange.qti.item_types import OwnItem
 from fizzplate.questions.exchange.qti.item_writer import ITEM_TYPES
-from fizzplate.questions.exchange.qti.plain_text import cut, plain_text
-from fizzplate.questions.exchange.qti.xml_reader import local_name
-from fizzplate.questions.exchange.qti.xml_writer import OURS
+from fizzplate.questions.exchange.qti.markup import OURS, cut, local_name, plain_text
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -41,7 +39,7 @@ def read_own_item(item: Element, name: str, remarks: list[str]) -> Question | No
     Examples
     --------
     >>> from fizzplate.questions.exchange.qti.item_writer import write_item
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup import read_xml
     >>> from fizzplate.questions.sets import questions
     >>> question = questions(seed=1, count=1, topics=["half-equations"])[0]
     >>> read_own_item(read_xml(write_item(question, "q001", "One"), ""), "", []) == question

@@ -15,8 +15,7 @@ from fizzplate.questions.exchange.limits import (
     MAX_UNPACKED_BYTES,
     MAX_XML_BYTES,
 )
-from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
-from fizzplate.questions.exchange.qti.xml_writer import MANIFEST
+from fizzplate.questions.exchange.qti.markup import MANIFEST, UnreadableError, local_name, read_xml
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:

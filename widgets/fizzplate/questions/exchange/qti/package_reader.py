@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.exchange.qti.markup import QTI, UnreadableError, local_name, read_xml
 from fizzplate.questions.exchange.qti.other_items import UnsupportedItem, read_other_item
 from fizzplate.questions.exchange.qti.own_items import read_own_item
 from fizzplate.questions.exchange.qti.package_opener import (
     Package,
     other_version,
 )
-from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
-from fizzplate.questions.exchange.qti.xml_writer import QTI
 from fizzplate.questions.exchange.question_checks import (
     check_own_answer,
     check_question,

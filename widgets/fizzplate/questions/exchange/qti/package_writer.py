@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from fizzplate.questions.exchange.limits import MAX_FILES, MAX_TITLE_LENGTH
 from fizzplate.questions.exchange.qti.chart_picture import draw_chart
 from fizzplate.questions.exchange.qti.item_writer import picture_path, write_item
-from fizzplate.questions.exchange.qti.xml_writer import (
+from fizzplate.questions.exchange.qti.markup import (
     MANIFEST,
     PACKAGING,
     PACKAGING_SCHEMA,

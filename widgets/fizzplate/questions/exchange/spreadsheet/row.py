@@ -25,6 +25,7 @@ from fizzplate.questions.exchange.spreadsheet.numbers_column import read_numbers
 from fizzplate.questions.exchange.spreadsheet.options_column import read_options, write_options
 from fizzplate.questions.exchange.spreadsheet.points_column import read_points, write_points
 from fizzplate.questions.question_types import (
+    MARKS_A_LEVEL,
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
@@ -35,7 +36,6 @@ from fizzplate.questions.question_types import (
     TextQuestion,
     missing_for,
 )
-from fizzplate.questions.question_types.levels import MARKS_A_LEVEL
 from fizzplate.words import InputError, choice
 
 if TYPE_CHECKING:

@@ -1,5 +1,6 @@
 """Makers of questions about charts of runs, and the stored runs that they read."""
 
+from fizzplate.questions.makers.charts.parts import chart_choice_question
 from fizzplate.questions.makers.charts.stored_runs import (
     CHARGE,
     CHLORINE,
@@ -13,5 +14,6 @@ __all__ = [
     "CHLORINE",
     "COLLECTED",
     "ZINC",
+    "chart_choice_question",
     "stored_run",
 ]

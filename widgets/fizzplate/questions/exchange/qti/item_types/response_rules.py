@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.xml_writer import node
+from fizzplate.questions.exchange.qti.markup import node
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

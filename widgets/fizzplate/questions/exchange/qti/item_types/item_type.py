@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
 
 from fizzplate.questions.exchange.qti.item_elements import correct_values, declaration
-from fizzplate.questions.exchange.qti.plain_text import without_tags
-from fizzplate.questions.exchange.qti.xml_writer import node
+from fizzplate.questions.exchange.qti.markup import node, without_tags
 from fizzplate.questions.question_types import Question
 
 if TYPE_CHECKING:

@@ -42,7 +42,7 @@ def read_xml(content: bytes, name: str) -> Element:
     >>> read_xml(b"<a><b></a>", "items/q001.xml")
     Traceback (most recent call last):
         ...
-    fizzplate.questions.exchange.qti.xml_reader.UnreadableError: items/q001.xml: 'mismatched tag: \
+    fizzplate.questions.exchange.qti.markup.xml_reader.UnreadableError: items/q001.xml: 'mismatched tag: \
 line 1, column 8' cannot be used. Use well-formed XML.
     """
     try:

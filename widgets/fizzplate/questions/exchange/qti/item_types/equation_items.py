@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import pretty
 from fizzplate.questions.exchange.equation_forms import read_form, spell
 from fizzplate.questions.exchange.qti.item_elements import marks_of
-from fizzplate.questions.exchange.qti.item_types import (
+from fizzplate.questions.exchange.qti.item_types.item_type import (
     RESPONSE,
     ItemType,
     OwnItem,
     declare_response,
 )
+from fizzplate.questions.exchange.qti.item_types.response_rules import add_choice, add_marks
+from fizzplate.questions.exchange.qti.markup import OURS, node
 from fizzplate.questions.exchange.qti.other_items import ENTRY
-from fizzplate.questions.exchange.qti.response_rules import add_choice, add_marks
-from fizzplate.questions.exchange.qti.xml_writer import OURS, node
 from fizzplate.questions.question_types import EquationQuestion
 from fizzplate.words import InputError
 

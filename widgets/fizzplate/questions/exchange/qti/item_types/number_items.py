@@ -7,16 +7,20 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.qti.item_elements import number_of, range_of, tolerance_of
-from fizzplate.questions.exchange.qti.item_types import (
+from fizzplate.questions.exchange.qti.item_types.item_type import (
     RESPONSE,
     Feedback,
     ItemType,
     OwnItem,
     declare_response,
 )
+from fizzplate.questions.exchange.qti.item_types.response_rules import (
+    add_marks,
+    add_range,
+    set_name,
+)
+from fizzplate.questions.exchange.qti.markup import OURS, node
 from fizzplate.questions.exchange.qti.other_items import ENTRY
-from fizzplate.questions.exchange.qti.response_rules import add_marks, add_range, set_name
-from fizzplate.questions.exchange.qti.xml_writer import OURS, node
 from fizzplate.questions.question_types import NumberQuestion
 
 if TYPE_CHECKING:

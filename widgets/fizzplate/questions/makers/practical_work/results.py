@@ -7,13 +7,21 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.measure import Step, as_given, significant
-from fizzplate.questions.calculations.derivations import ROOM
-from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
-from fizzplate.questions.calculations.products import COPPER, HYDROGEN, SILVER
-from fizzplate.questions.calculations.quantities import amperes, measured
+from fizzplate.questions.calculations import (
+    COPPER,
+    HYDROGEN,
+    ROOM,
+    SILVER,
+    Link,
+    Slip,
+    amperes,
+    measured,
+    number_question,
+    part,
+)
 from fizzplate.questions.content import Chart, ChartLine, NearMiss, Part
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.charts.parts import chart_choice_question
+from fizzplate.questions.makers.charts import chart_choice_question
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import edition_rows

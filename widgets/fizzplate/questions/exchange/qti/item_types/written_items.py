@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.item_types import (
+from fizzplate.questions.exchange.qti.item_types.item_type import (
     RESPONSE,
     AnyQuestion,
     ItemType,
     OwnItem,
     declare_response,
 )
+from fizzplate.questions.exchange.qti.markup import node
 from fizzplate.questions.exchange.qti.other_items import TEXT
-from fizzplate.questions.exchange.qti.xml_writer import node
 from fizzplate.questions.question_types import ChecklistQuestion, LevelsQuestion, TextQuestion
 
 if TYPE_CHECKING:

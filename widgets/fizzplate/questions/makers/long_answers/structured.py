@@ -6,22 +6,23 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.substances import standard_test
 from fizzplate.lesson.equations import half_task
-from fizzplate.questions.calculations.derivations import links_to_product
-from fizzplate.questions.calculations.industry import brine_amounts, carbon_burnt, copper_purity
-from fizzplate.questions.calculations.parts import number_question, part
-from fizzplate.questions.calculations.products import CLASS_A, COPPER, SILVER
-from fizzplate.questions.calculations.quantities import FARADAY, Flow
+from fizzplate.questions.calculations import (
+    CLASS_A,
+    COPPER,
+    FARADAY,
+    SILVER,
+    Flow,
+    brine_amounts,
+    carbon_burnt,
+    copper_purity,
+    links_to_product,
+    number_question,
+    part,
+)
 from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.choices import table_choice
 from fizzplate.questions.makers.discharge import product_question
-from fizzplate.questions.makers.industry import (
-    ALUMINIUM,
-    BRINE,
-    MEMBRANE,
-    REFINING,
-    brine_alkali,
-    impurities,
-)
+from fizzplate.questions.makers.ideas import conducts_in_words
 from fizzplate.questions.makers.mark_points import mark_points
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -30,9 +31,15 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.questions.makers.reasons import conducts_in_words
-from fizzplate.questions.question_types import StructuredQuestion
-from fizzplate.questions.question_types.structured import labelled
+from fizzplate.questions.makers.works import (
+    ALUMINIUM,
+    BRINE,
+    MEMBRANE,
+    REFINING,
+    brine_alkali,
+    impurities,
+)
+from fizzplate.questions.question_types import StructuredQuestion, labelled
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import begin, board_slots, say
 

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.item_types import (
+from fizzplate.questions.exchange.qti.item_types.item_type import (
     RESPONSE,
     ItemType,
     OwnItem,
     declare_response,
 )
+from fizzplate.questions.exchange.qti.markup import OURS, node
 from fizzplate.questions.exchange.qti.other_items import TEXT
-from fizzplate.questions.exchange.qti.xml_writer import OURS, node
-from fizzplate.questions.question_types import StructuredQuestion
-from fizzplate.questions.question_types.structured import labelled
+from fizzplate.questions.question_types import StructuredQuestion, labelled
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

@@ -6,8 +6,8 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.limits import MAX_TEXT_LENGTH
-from fizzplate.questions.exchange.qti.xml_reader import local_name
-from fizzplate.questions.exchange.qti.xml_writer import OURS
+from fizzplate.questions.exchange.qti.markup.xml_reader import local_name
+from fizzplate.questions.exchange.qti.markup.xml_writer import OURS
 from fizzplate.words import lowered, raised
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def plain_text(element: Element) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup.xml_reader import read_xml
     >>> plain_text(read_xml(b"<p>SO<sub>4</sub><sup>2-</sup>  and &lt;b>no&lt;/b> tags</p>", ""))
     'SO₄²⁻ and no tags'
     """
@@ -78,7 +78,7 @@ def has_pictures(element: Element) -> bool:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> from fizzplate.questions.exchange.qti.markup.xml_reader import read_xml
     >>> has_pictures(read_xml(b"<p>A cell: <img/></p>", ""))
     True
     """

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty
-from fizzplate.questions.calculations.products import COPPER, NICKEL, SILVER, ZINC
+from fizzplate.questions.calculations import COPPER, NICKEL, SILVER, ZINC
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import Idea, correction

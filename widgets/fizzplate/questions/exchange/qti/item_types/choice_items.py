@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.item_types import (
+from fizzplate.questions.exchange.qti.item_types.item_type import (
     RESPONSE,
     Feedback,
     ItemType,
     OwnItem,
     declare_response,
 )
+from fizzplate.questions.exchange.qti.item_types.response_rules import set_outcome
+from fizzplate.questions.exchange.qti.markup import node
 from fizzplate.questions.exchange.qti.other_items import CHOICE, UnsupportedItem, read_other_item
-from fizzplate.questions.exchange.qti.response_rules import set_outcome
-from fizzplate.questions.exchange.qti.xml_writer import node
 from fizzplate.questions.question_types import ChoiceQuestion
 
 if TYPE_CHECKING:

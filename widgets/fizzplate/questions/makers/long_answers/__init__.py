@@ -1,0 +1,1 @@
+"""Makers of questions that ask for more than one answer's worth: in parts, or marked by levels."""
