@@ -118,3 +118,13 @@ def test_another_number_earns_nothing(name):
 def test_part_of_the_charge_that_is_used_is_less_than_all_of_it():
     for loss in losses(EDITION):
         assert all(0 < percent < 100 for percent in loss.percentages)
+
+
+def test_numbers_rounded_on_the_way_cost_the_last_mark_where_the_working_shows_them():
+    question = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    working = "0.2 x 1200 = 240 C, 240/96500 = 0.0025 mol, /2 = 0.0012 mol, x 63.5 = "
+    rounded = question.mark(f"{working}0.0762 g")
+    assert [line.earned for line in rounded.lines] == [True, True, True, False]
+    assert rounded.lines[-1].reason == "Rounded on the way: keep 3 figures or more until the end."
+    assert question.mark("0.0762 g").earned == 0
+    assert question.mark("0.2 x 1200 = 240 C, so 0.07 g").earned == 1

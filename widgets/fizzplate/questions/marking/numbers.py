@@ -26,6 +26,7 @@ __all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number_answer"]
 
 _RULES = json.loads(resources.files(__package__).joinpath("numbers.json").read_text("utf-8"))
 SENTENCES: Mapping[str, str] = _RULES["sentences"]
+ROUNDED_ON_THE_WAY: float = _RULES["rounded_on_the_way"]  # share of the answer that is lost so
 _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = (
     re.compile(_RULES[name])
     for name in (
@@ -246,6 +247,10 @@ def _mark_part(
     value = next((each for each in values if _near(part, each, part.value)), values[0])
     lines = _lines_of_answer(part, value, given, before)
     shown = _shown_steps(part, read)
+    if lines is None and shown and _rounded_on_the_way(part, value):
+        said = say(SENTENCES["rounded_on_the_way"], figures=part.figures)
+        *most, _ = [Line(earned=True, reason=step) for step in part.steps]
+        return MarkedAnswer((*most, Line(earned=False, reason=said))), _value_forward(value)
     if lines is None or shown > sum(line.earned for line in lines):
         said = say(SENTENCES["the_answer"], answer=part.answer, steps=" ".join(part.steps))
         lines = [Line(k < shown, step if k < shown else said) for k, step in enumerate(part.steps)]
@@ -323,6 +328,11 @@ def _rounded_too_far(part: Part, value: float, given: GivenNumber) -> bool:
     if given.figures != 1 or part.figures <= 2 or _near(part, value, part.value):
         return False
     return given.max_figures == 1 or not _rounds_to(value, part.value, 2)
+
+
+def _rounded_on_the_way(part: Part, value: float) -> bool:
+    """Whether an answer is so near that only numbers in between were rounded, which its working tells."""
+    return abs(value - part.value) <= ROUNDED_ON_THE_WAY * abs(part.value)
 
 
 def _near(part: Part, value: float, wanted: float) -> bool:

@@ -265,6 +265,11 @@ function markPart(part, text, before, strict) {
   const value = values.find((each) => near(part, each, part.value)) ?? values[0];
   const lines = linesOfAnswer(part, value, given, before);
   const shown = shownSteps(part, read);
+  if (!lines && shown && Math.abs(value - part.value) <= RULES.rounded_on_the_way * Math.abs(part.value)) {
+    const said = say(SENTENCES.rounded_on_the_way, { figures: part.figures });
+    const most = part.steps.slice(0, -1).map((reason) => ({ earned: true, reason }));
+    return { lines: [...most, { earned: false, reason: said }], remark: "", value: forwardValue(value) };
+  }
   if (!lines || shown > lines.filter(({ earned }) => earned).length) {
     const said = say(SENTENCES.the_answer, { answer: part.answer, steps: part.steps.join(" ") });
     const marked = part.steps.map((step, k) => ({ earned: k < shown, reason: k < shown ? step : said }));
