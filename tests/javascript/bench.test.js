@@ -95,9 +95,15 @@ test("on a phone, also where the picture has the whole screen, all of a U-tube h
     for (const [x, y, r] of asked(pen, "arc")) boxes.push([x - r, y - r, 2 * r, 2 * r]); // the bend, the lamp, electrons
     for (const [x, y] of [...asked(pen, "moveTo"), ...asked(pen, "lineTo")]) boxes.push([x, y, 0, 0]);
     for (const [x, y, wide, high] of boxes) assert.ok(x >= 0 && y >= 0 && x + wide <= width && y + high <= height, `${x}, ${y} of ${width} by ${height}`);
-    const [left, right] = layout.electrodes;
-    const at = (name) => asked(pen, "fillText").find(([text]) => text === name)[1];
-    assert.ok(at("cathode") < left.x && at("anode") > right.x + right.width, `${width} by ${height}`);
+    for (const [name, rod, outward] of [["cathode", layout.electrodes[0], -1], ["anode", layout.electrodes[1], 1]]) {
+      const at = asked(pen, "fillText").find(([text]) => text === name)[1];
+      const away = outward * (at - rod.x - rod.width / 2) - rod.width / 2; // from the rod's side that faces the edge
+      const isOutside = away > 0 && away < 10;
+      const isInside = away < -rod.width && away > -rod.width - 10;
+      const edge = outward < 0 ? at : width - at;
+      const { width: needed } = pen.measureText(name);
+      assert.ok(isOutside ? needed + 8 <= edge : isInside, `${name} at ${at} in ${width} by ${height}`);
+    }
   }
 });
 
