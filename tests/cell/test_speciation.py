@@ -179,6 +179,13 @@ def test_a_halogen_made_fast_stays_in_the_liquid_and_meets_the_alkali(solution, 
     assert 10 < run.pH[-1, middle] < 11.3
 
 
+def test_a_little_acid_beside_much_iodine_is_never_less_than_none():
+    """Its total is seven powers of ten larger than the acid that is free."""
+    run = fp.Cell("KI").run(minutes=30, samples=121)
+    assert run.concentration("H+").min() > 0
+    assert np.isfinite(run.pH).all()
+
+
 @pytest.mark.parametrize(
     ("solution", "complex_", "solid"), [("NaBr", "CuBr2-", "CuBr"), ("KI", "CuI2-", "CuI")]
 )

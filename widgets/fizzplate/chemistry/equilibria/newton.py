@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
 PLENTY_MOL_M3 = 1.0  # of a total: to rounding the least is then no part of it
@@ -108,7 +109,7 @@ class _Liquid:
     ln_K_solid: Array  #: (K, N)
     most_solid: Array  #: (K, N)
 
-    def at(self, places: Flags) -> _Liquid:
+    def at(self, places: Flags | Places) -> _Liquid:
         """Return the same at some places."""
         return _Liquid(*(getattr(self, name)[:, places] for name in self.__slots__))
 
@@ -213,22 +214,34 @@ class EquilibriumSolver:
         self, liquid: _Liquid, x: Array, v: Array, now: _Residual, tolerance: float
     ) -> tuple[Array, Array]:
         """Return ``x`` and ``v`` of places that are off, as near to equilibrium as the tolerance asks."""
+        x, v, far = self._by_steps(liquid, x, v, now, tolerance)
+        if far.size:
+            rest = liquid.at(far)
+            start, _ = self.first_guess(rest.totals, rest.ln_K)
+            near_x, near_v = self._by_minimum(rest, start, tolerance)
+            # to rounding the function tells nothing of a little acid beside much iodine: steps do
+            near = self._residual(rest, near_x, near_v)
+            x[:, far], v[:, far], lost = self._by_steps(rest, near_x, near_v, near, tolerance)
+            x[:, far[lost]], v[:, far[lost]] = near_x[:, lost], near_v[:, lost]
+        return x, v
+
+    def _by_steps(
+        self, liquid: _Liquid, x: Array, v: Array, now: _Residual, tolerance: float
+    ) -> tuple[Array, Array, Places]:
+        """Return ``x`` and ``v`` after plain Newton steps, and at which places they are still off."""
         done_x, done_v = x.copy(), v.copy()
         places = np.arange(x.shape[1])
         for _ in range(MAX_PLAIN_ATTEMPTS):
-            x, v = self._newton_step(now, liquid, x, v)
-            now = self._residual(liquid, x, v)
             off = now.off > tolerance
             if not off.any():
-                done_x[:, places], done_v[:, places] = x, v
-                return done_x, done_v
+                return done_x, done_v, places[:0]
             if places.size > FEW_PLACES and not off.all():
-                done_x[:, places], done_v[:, places] = x, v
                 places, liquid, now = places[off], liquid.at(off), now.at(off)
                 x, v = x[:, off], v[:, off]
-        start, _ = self.first_guess(liquid.totals, liquid.ln_K)
-        done_x[:, places], done_v[:, places] = self._by_minimum(liquid, start, tolerance)
-        return done_x, done_v
+            x, v = self._newton_step(now, liquid, x, v)
+            now = self._residual(liquid, x, v)
+            done_x[:, places], done_v[:, places] = x, v
+        return done_x, done_v, places[now.off > tolerance]
 
     def _residual(self, liquid: _Liquid, x: Array, v: Array) -> _Residual:
         """Return how far a guess is from an equilibrium."""
