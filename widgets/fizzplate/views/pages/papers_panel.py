@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.views.controls import field, read_field_number, refuse, tool
-from fizzplate.views.paper.blueprint import blueprint_html
+from fizzplate.views.paper import blueprint_html
 from fizzplate.views.paper.printing import Printing
 from fizzplate.views.web import alert, status
 from fizzplate.words import InputError, page_refusal

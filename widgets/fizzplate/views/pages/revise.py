@@ -10,13 +10,14 @@ from fizzplate.lesson.state import ReviseState, from_link, to_link
 from fizzplate.questions import (
     QuestionSet,
     another,
+    by_demand,
     changes_since,
+    parallel,
     read_set,
+    seed_of,
     write_set,
 )
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
-from fizzplate.questions.random_source import seed_of
-from fizzplate.questions.versions import by_demand, parallel
 from fizzplate.views.controls import QuestionRuns
 from fizzplate.views.pages.level_question import LevelQuestion
 from fizzplate.views.pages.page import Page

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions import misconceptions
 from fizzplate.questions.question_types import (
+    MARKS_A_LEVEL,
     SIDES,
     ChecklistQuestion,
     ChoiceQuestion,
@@ -19,7 +20,6 @@ from fizzplate.questions.question_types import (
     TextQuestion,
     missing_for,
 )
-from fizzplate.questions.question_types.levels import MARKS_A_LEVEL
 from fizzplate.views.paper.scheme_numbers import answer_text, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of

@@ -17,9 +17,9 @@ from fizzplate.questions.question_types import (
     Question,
     StructuredQuestion,
     TextQuestion,
+    labelled,
     missing_for,
 )
-from fizzplate.questions.question_types.structured import labelled
 from fizzplate.views.figures import question_chart
 from fizzplate.views.workshop import plain_task
 from fizzplate.words import DEFAULT_WORDING
