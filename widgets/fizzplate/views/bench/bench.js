@@ -103,7 +103,11 @@ class Bench {
     addEventListener("pagehide", () => this.keep(), { signal });
     document.addEventListener(NEW_CLASS, () => this.reset(), { signal });
     this.reducedMotion.addEventListener("change", () => this.showAgain(), { signal });
-    const width = new ResizeObserver(([entry]) => this.fold(entry.contentRect.width < NARROW_PX));
+    let folding = 0;
+    const width = new ResizeObserver(([entry]) => {
+      cancelAnimationFrame(folding); // in a later frame, because a fold changes the height of what is observed
+      folding = requestAnimationFrame(() => this.fold(entry.contentRect.width < NARROW_PX));
+    });
     width.observe(this.layout.root);
     const unsubscribe = subscribe(this.model, {
       "change:show_count": () => this.show(),
@@ -115,6 +119,7 @@ class Bench {
     });
     return () => {
       listeners.abort();
+      cancelAnimationFrame(folding);
       width.disconnect();
       unsubscribe();
     };
