@@ -45,6 +45,7 @@ WIDGETS = {
     "renderWorkshop": "workshop/workshop.js",
 }
 
+_INDENTATION = re.compile(r"^ +", re.MULTILINE)
 _STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
 
 
@@ -171,7 +172,8 @@ def _program() -> str:
     widgets = "".join(join_in_a_scope(entry, function=name) for name, entry in WIDGETS.items())
     package = resources.files("fizzplate")
     host = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
-    return f"{widgets}{host}startTakeAway({{ {', '.join(WIDGETS)} }});\n"
+    # indentation is a twentieth of the file; where text goes over several lines it is HTML, which needs none
+    return _INDENTATION.sub("", f"{widgets}{host}startTakeAway({{ {', '.join(WIDGETS)} }});\n")
 
 
 def _own(name: str) -> str:
