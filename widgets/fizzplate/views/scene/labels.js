@@ -71,11 +71,11 @@ export function notesBeside(record, layout, timeS, withWater) {
 function nameElectrodes(pen, record, layout, theme, size, swapped) {
   layout.electrodes.forEach((rod, side) => {
     const cathode = (side === 0) !== swapped;
-    pen.font = `700 ${clamp(rod.width * 0.8, 13, 60)}px ${theme.font}`;
+    pen.font = `700 ${clamp(rod.width * 0.8, 12, 60)}px ${theme.font}`;
     pen.textAlign = "center";
     const dark = record.header.electrodes[side].material === "graphite";
     pen.fillStyle = theme.colour(dark ? "--fp-on-graphite" : "--fp-ion-ink");
-    pen.fillText(cathode ? "−" : "+", rod.x + rod.width / 2, rod.y + rod.width * 0.55);
+    pen.fillText(cathode ? "−" : "+", rod.x + rod.width / 2, rod.y + Math.max(rod.width * 0.55, 10)); // below the clip
     pen.font = `600 ${size}px ${theme.font}`;
     pen.fillStyle = theme.colour("--fp-ink");
     const name = record.header.names[cathode ? 0 : 1];
