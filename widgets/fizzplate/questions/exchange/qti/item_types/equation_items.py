@@ -12,10 +12,10 @@ from fizzplate.chemistry import pretty
 from fizzplate.questions.exchange.equation_forms import read_form, spell
 from fizzplate.questions.exchange.qti.item_elements import marks_of
 from fizzplate.questions.exchange.qti.item_types.item_type import (
-    RESPONSE,
     ItemType,
     OwnItem,
     declare_response,
+    response_name,
 )
 from fizzplate.questions.exchange.qti.item_types.response_rules import add_choice, add_marks
 from fizzplate.questions.exchange.qti.markup import OURS, node
@@ -38,17 +38,6 @@ HOW = (
 ABSENT = "ABSENT"
 SIDES = (("LEFT", "left"), ("RIGHT", "right"))
 LEAST_COUNT = 6  # numbers to choose from, so that the largest offered does not give the answer away
-
-
-def response_name(k: int) -> str:
-    """Name the response to a formula, from 0.
-
-    Examples
-    --------
-    >>> response_name(0)
-    'RESPONSE_1'
-    """
-    return f"{RESPONSE}_{k + 1}"
 
 
 def formulae(task: EquationTask) -> tuple[str, ...]:

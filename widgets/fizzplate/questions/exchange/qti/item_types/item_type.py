@@ -20,6 +20,17 @@ RESPONSE = "RESPONSE"
 AnyQuestion = TypeVar("AnyQuestion", bound=Question)
 
 
+def response_name(k: int) -> str:
+    """Name one of several responses of an item, from 0.
+
+    Examples
+    --------
+    >>> response_name(0)
+    'RESPONSE_1'
+    """
+    return f"{RESPONSE}_{k + 1}"
+
+
 @dataclass(frozen=True, slots=True)
 class OwnItem:
     """An item that this program wrote, as it was found.

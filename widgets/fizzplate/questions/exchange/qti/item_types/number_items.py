@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.qti.item_elements import number_of, range_of, tolerance_of
 from fizzplate.questions.exchange.qti.item_types.item_type import (
-    RESPONSE,
     Feedback,
     ItemType,
     OwnItem,
     declare_response,
+    response_name,
 )
 from fizzplate.questions.exchange.qti.item_types.response_rules import (
     add_marks,
@@ -29,17 +29,6 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.content import Part
     from fizzplate.questions.exchange.qti.extra_data import ExtraData
-
-
-def response_name(k: int) -> str:
-    """Name the response to a number, from 0.
-
-    Examples
-    --------
-    >>> response_name(0)
-    'RESPONSE_1'
-    """
-    return f"{RESPONSE}_{k + 1}"
 
 
 class NumberItems(ItemType[NumberQuestion]):
