@@ -238,7 +238,7 @@ def test_the_set_up_line_says_what_the_list_does_not(page):
 
     assert "0.5 mol/dm³, graphite, 6 V, 5 min" in line().replace("\xa0", " ")
     page.setup_bar._controls["anode"].value = "copper"
-    assert "graphite and copper" in line()
+    assert "graphite cathode, copper anode" in line()
     press(page, "Change")
     assert page.setup_bar._summary.value
     press(page, "Done")

@@ -74,6 +74,8 @@ class FieldGroup:
 class GroupedSetupBar(SetupBar):
     """A set-up bar with solution, strength and supply in sight, and the rest behind a line."""
 
+    _line_of_rest: Any = None
+
     def __init__(self, *arguments: Any, key: str = "cell", **more: Any) -> None:
         super().__init__(*arguments, key=key, **more)
         rest = widgets.Box([self._boxes[name] for name in CONTROLS if name not in USUAL])
@@ -95,7 +97,7 @@ class GroupedSetupBar(SetupBar):
     def describe(self) -> None:
         """Write on the folds what is in the cell, once the page shows that cell."""
         super().describe()
-        if hasattr(self, "_line_of_rest"):  # the bar is described once before it is grouped
+        if self._line_of_rest is not None:  # the bar is described once before it is grouped
             self._line_of_rest.description = f"{self.statement_of_rest}: change"
 
     def point_out(self, name: str, why: str) -> None:

@@ -222,8 +222,7 @@ class SetupBar:
     def line(self) -> str:
         """The set-up without what the list of solutions says already."""
         cell, setup = self.cell, self.setup
-        same = cell.cathode == cell.anode
-        rods = cell.cathode if same else f"{cell.cathode} and {cell.anode}"
+        rods = cell.cathode if cell.cathode == cell.anode else self.rods
         parts = [rods, setup.supply_text, page_quantity(setup.minutes, "min", ".3g")]
         if cell.solution_formulae != ("H2O",):
             parts.insert(0, page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g"))
