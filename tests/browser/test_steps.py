@@ -139,6 +139,34 @@ def test_any_step_can_be_pressed_and_going_back_to_watch_hides_what_was_told(vis
     assert seen.errors == []
 
 
+def test_a_mixture_is_chosen_in_the_set_up_and_has_the_whole_lesson(visit):
+    seen = visit("?cells=CuSO4")
+    page = seen.page
+    seen.button("Change").click()
+    page.get_by_label("Also dissolved").select_option("sodium chloride NaCl")
+    page.get_by_label("Second concentration").fill("0.4")
+    page.get_by_label("Second concentration").press("Enter")
+    expect(seen.button("CuSO₄ 0.5 + NaCl 0.4 mol/dm³")).to_be_visible()
+    expect(page.locator(".fp-setup-line")).to_contain_text("0.5 and 0.4")
+    seen.button("Done").click()
+    seen.expect_step("Predict")
+    for option in ("copper", "chlorine", "hydrogen", "oxygen"):
+        expect(seen.side_card("Anode").get_by_label(option, exact=True)).to_be_visible()
+    assert told_in(page, ("Cu", "Cl2")) == []
+    for title in STEPS[1:4]:
+        step_button(seen, title).click()
+        seen.expect_step(title)
+    button = page.get_by_role("button", name=NEXT)
+    while button.inner_text() == "Next":
+        button.click()
+    expect(seen.side_card("Cathode")).to_contain_text("copper")
+    expect(seen.side_card("Anode")).to_contain_text("chlorine")
+    step_button(seen, "Record").click()
+    row = page.get_by_role("table", name="Results").locator("tbody")
+    expect(row).to_contain_text("CuSO₄ 0.5 + NaCl 0.4")
+    assert seen.errors == []
+
+
 def test_a_remote_gives_the_whole_lesson(visit):
     seen = visit("?cells=Na2SO4;CuSO4")
     page = seen.page

@@ -153,14 +153,25 @@ def test_only_the_strip_takes_a_crystal_and_no_volume(setup, seen):
 
 
 def test_what_a_link_brings_is_shown_even_where_it_is_not_offered(setup):
-    assert not offered(setup, "Also dissolved")
-    setup.show(CellSetup("NaCl", also="KI", temperature_C=18))
-    assert offered(setup, "Also dissolved")
-    assert offered(setup, "Second concentration, mol/dm³")
+    assert not offered(setup, "Room, °C")
+    setup.show(CellSetup("NaCl", temperature_C=18))
     assert offered(setup, "Room, °C")
     setup.show(CellSetup("NaCl"))
-    assert not offered(setup, "Also dissolved")
-    assert not offered(setup, "Second concentration, mol/dm³")
+    assert not offered(setup, "Room, °C")
+
+
+def test_every_bar_offers_a_mixture_and_says_how_strong_both_are(setup, seen):
+    assert offered(setup, "Also dissolved")
+    control(setup, "Solution").value = "CuSO4"
+    control(setup, "Also dissolved").value = "NaCl"
+    control(setup, "Second concentration, mol/dm³").value = "0.4"
+    assert dict(seen[-1][0].mixture_mol_dm3) == {"CuSO4": 0.5, "NaCl": 0.4}
+    assert f"0.5 and 0.4{NO_BREAK}mol/dm³" in setup.line
+    assert setup.summary.startswith("copper(II) sulfate and sodium chloride, 0.5 and 0.4")
+    assert setup.setup.label == f"CuSO₄ 0.5 + NaCl 0.4{NO_BREAK}mol/dm³"
+    control(setup, "Also dissolved").value = "AgNO3"
+    assert "a mixture that stays clear" in refusals(setup)[0]
+    assert setup.setup.also == "NaCl"  # the last good one stays
 
 
 def test_the_electrodes_are_called_as_the_board_does(setup, seen):
@@ -187,8 +198,9 @@ def test_a_refused_value_marks_its_control_and_a_mended_one_does_not(setup):
     assert "fp-wrong" not in supply._dom_classes
 
 
-def test_the_strength_of_a_second_substance_is_asked_for_where_there_is_one():
-    setup = SetupBar(lambda: None, full=True)
+@pytest.mark.parametrize("full", [True, False])
+def test_the_strength_of_a_second_substance_is_asked_for_where_there_is_one(full):
+    setup = SetupBar(lambda: None, full=full)
     label = next(
         w.description for w in widgets_of(setup.bar) if w is setup._controls["also_mol_dm3"]
     )

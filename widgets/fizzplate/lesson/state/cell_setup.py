@@ -103,12 +103,15 @@ class CellSetup:
         --------
         >>> CellSetup("CuSO4", 0.1, anode="copper").label_in()
         'CuSO₄ 0.1 mol/dm³, copper anode'
+        >>> CellSetup("CuSO4", also="NaCl").label_in()
+        'CuSO₄ 0.5 + NaCl 0.1 mol/dm³'
         """
         strength = self.concentration_mol_dm3
         name = pretty(self.solution)
         if self.also:
-            name += f" + {pretty(self.also)}"
-        if strength != DEFAULT_SETUP.concentration_mol_dm3 and self.solution in solutions():
+            also = page_quantity(self.also_mol_dm3, "mol/dm3", ".3g")
+            name += f" {strength:.3g} + {pretty(self.also)} {also}"
+        elif strength != DEFAULT_SETUP.concentration_mol_dm3 and self.solution in solutions():
             name += f" {page_quantity(strength, 'mol/dm3', '.3g')}"
         rods = [
             say("{material} {electrode}", wording, material=material, role=role)
@@ -132,6 +135,20 @@ class CellSetup:
         if self.current_A is not None:
             return page_quantity(self.current_A, "A")
         return page_quantity(self.supply_V or 0.0, "V")
+
+    @property
+    def strength_text(self) -> str:
+        """How strong the solution is; of a mixture both, in the order of its substances.
+
+        Examples
+        --------
+        >>> print(CellSetup("CuSO4", also="NaCl").strength_text)
+        0.5 and 0.1 mol/dm³
+        """
+        if not self.also:
+            return page_quantity(self.concentration_mol_dm3, "mol/dm3", ".2g")
+        also = page_quantity(self.also_mol_dm3, "mol/dm3", ".2g")
+        return f"{self.concentration_mol_dm3:.2g} and {also}"
 
     @property
     def only_calculated(self) -> bool:

@@ -49,7 +49,7 @@ CONTROL_OF = {
     "current_A": "supply",
 }
 #: What only the full bar shows.
-FURTHER = ("also", "also_mol_dm3", "holds", "temperature_C")
+FURTHER = ("holds", "temperature_C")
 
 
 def read_field_number(argument: str, text: str, *, unit: str) -> float:
@@ -84,7 +84,7 @@ class SetupBar:
     key
         Begins the keys of its controls.
     full
-        With a second substance, a held current and the temperature.
+        With a held current and the temperature.
 
     Attributes
     ----------
@@ -215,8 +215,7 @@ class SetupBar:
         cell, setup, rods = self.cell, self.setup, self.rods
         if cell.solution_formulae == ("H2O",):
             return f"{cell.name}, {rods}, {setup.supply_text}"
-        strength = page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g")
-        return f"{cell.name}, {strength}, {rods}, {setup.supply_text}"
+        return f"{cell.name}, {setup.strength_text}, {rods}, {setup.supply_text}"
 
     @property
     def line(self) -> str:
@@ -225,7 +224,7 @@ class SetupBar:
         rods = cell.cathode if cell.cathode == cell.anode else self.rods
         parts = [rods, setup.supply_text, page_quantity(setup.minutes, "min", ".3g")]
         if cell.solution_formulae != ("H2O",):
-            parts.insert(0, page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g"))
+            parts.insert(0, setup.strength_text)
         return ", ".join(parts)
 
     def _read(self) -> tuple[CellSetup, Any]:
@@ -286,7 +285,6 @@ class SetupBar:
     def _show_further(self, setup: CellSetup) -> None:
         """Show of the further controls those that are wanted, or that are not as usual."""
         unusual = {
-            "also": bool(setup.also),
             "holds": setup.current_A is not None,
             "temperature_C": setup.temperature_C != DEFAULT_SETUP.temperature_C,
         }
