@@ -178,6 +178,11 @@ def test_a_remote_gives_the_whole_lesson(visit):
         page.keyboard.press("PageDown")
     page.keyboard.press("PageDown")
     seen.expect_step("Record")
+    solution = page.get_by_role("table", name="Results").locator("tbody")
+    for size in (PROJECTOR, LAPTOP):  # four solutions fit on one screen
+        page.set_viewport_size(size)
+        assert solution.bounding_box()["height"] < 0.21 * size["height"]
+    page.set_viewport_size(PROJECTOR)
     page.keyboard.press("PageDown")
     seen.expect_step("Predict")
     expect(page.locator(".fp-chosen")).to_have_text("CuSO₄")

@@ -42,7 +42,7 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
 }
 
 /**
- * A broken line round an electrode that is spoken of.
+ * A broken line round what is spoken of: an electrode, below the name that stands at its top.
  * @param {CanvasRenderingContext2D} pen @param {import("./vessels/vessel.js").Box} rod @param {number} stroke @param {Theme} theme
  */
 function pointOut(pen, rod, stroke, theme) {
@@ -50,7 +50,8 @@ function pointOut(pen, rod, stroke, theme) {
   pen.lineWidth = 2.5 * stroke;
   pen.setLineDash([9 * stroke, 6 * stroke]);
   pen.beginPath();
-  pen.roundRect(rod.x - 22 * stroke, rod.y - 8 * stroke, rod.width + 44 * stroke, rod.height + 30 * stroke, 14 * stroke);
+  const top = rod.y + Math.min(44 * stroke, rod.height / 3);
+  pen.roundRect(rod.x - 22 * stroke, top, rod.width + 44 * stroke, rod.y + rod.height + 22 * stroke - top, 14 * stroke);
   pen.stroke();
   pen.setLineDash([]);
 }

@@ -5,11 +5,12 @@ import { within } from "../../kit/store.js";
 import { classAnswer, verdict } from "./results_columns.js";
 
 const MAX_LENGTH = 500;
+const ONE_LINE = 20; // characters that a field of one line shows
 
 /** @param {string} label @param {string} key by which it is known when it is drawn anew @param {string} text */
 function answerField(label, key, text) {
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
-  field.rows = 2;
+  field.rows = text.length > ONE_LINE ? 2 : 1;
   field.maxLength = MAX_LENGTH;
   field.setAttribute("aria-label", label);
   field.value = text;

@@ -128,8 +128,9 @@ class ResultsTable {
   draw() {
     const active = document.activeElement;
     const focus = active && this.node.contains(active) ? active.dataset.fpKey : "";
-    this.node.replaceChildren(this.classButtons());
+    this.node.replaceChildren();
     if (!this.isLocked && this.slots) this.node.append(...this.tableParts(), mountKeptLessons(this.store, (said) => this.changed(said)));
+    this.node.append(this.classButtons());
     if (focus) this.focusOn(focus);
   }
 
