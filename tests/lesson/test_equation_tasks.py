@@ -151,13 +151,36 @@ def test_every_species_of_an_equation_is_known():
         ("2NaCl + 2H2O -> 2NaOH + H2 + Cl2", "right"),
         ("2HCl -> H2 + Cl2", "right"),
         ("2Na+ + 2Cl- + 2H2O -> 2Na+ + 2OH- + H2 + Cl2", "right"),
-        ("2H+ + 2e- + 2Cl- -> H2 + Cl2 + 2e-", "right"),
+        ("2H+ + 2e- + 2Cl- -> H2 + Cl2 + 2e-", "cancel"),
         ("MgCl2 + 2H2O -> Mg(OH)2 + H2 + Cl2", "right"),
         ("NaCl + H2O -> NaOH + H2 + Cl2", "unbalanced"),
         ("H2 + Cl2 -> 2HCl", "reversed"),
         ("2H2O -> 2H2 + O2", "other"),
     ],
 )
-def test_an_overall_equation_may_hold_whole_formulae_spectators_and_electrons(text, code):
+def test_an_overall_equation_may_hold_whole_formulae_and_spectators_but_no_electrons(text, code):
     task = overall_task(half_equation("H2"), "H2", half_equation("Cl2"), "Cl2")
     assert judge(text, task).code == code
+
+
+@pytest.mark.parametrize(
+    ("text", "anode", "code", "in_place"),
+    [
+        ("2H2O -> 2H2 + O2", "O2", "right", True),
+        ("4H+ + 4OH- -> 2H2 + O2 + 2H2O", "O2", "right", True),
+        ("6H2O -> 2H2 + 4OH- + O2 + 4H+", "O2", "right", True),
+        ("2H+ + 4OH- -> H2 + O2 + 2H2O", "O2", "unbalanced", True),
+        ("2H2 + O2 + 2H2O -> 4H+ + 4OH-", "O2", "other", False),
+        ("2H+ + 2e- + 2Br- -> H2 + Br2 + 2e-", "Br2", "cancel", True),
+        ("2H+ + 4Br- -> H2 + 2Br2 + 2e-", "Br2", "other", True),
+        ("2H+ + 2Br- -> H2 + Br2 + 2e-", "Br2", "unbalanced", True),
+        ("2HBr -> H2 + Br2", "Br2", "absent", True),
+        ("HBr -> H2 + Br2", "Br2", "unbalanced", True),
+        ("2KBr + 2H2O -> H2 + Br2 + 2KOH", "Br2", "right", True),
+    ],
+)
+def test_an_overall_equation_is_in_place_before_its_electrons_cancel(text, anode, code, in_place):
+    ion = {"O2": None, "Br2": "Br-"}[anode]
+    oxidation = half_equation(anode, source=ion) if ion else half_equation(anode)
+    verdict = judge(text, overall_task(half_equation("H2"), "H2", oxidation, anode))
+    assert (verdict.code, verdict.in_place) == (code, in_place)

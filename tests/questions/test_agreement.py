@@ -17,28 +17,24 @@ sys.path.insert(0, str(Path(__file__).parent))
 from marking_cases import (
     BLIND,
     FILES,
-    FRESH,
     KINDS,
-    SAMPLE,
-    UNSEEN,
+    TYPED,
     agreement,
     cases,
 )  # beside this file
 
 WANTED = 0.95
-#: of the blind answers, at least: two examiners mark the same slips of equations otherwise
-BLIND_WANTED = {"text": 55, "equation": 32, "number": 32}
+#: of what was written by somebody who did not know how it is marked, at least
+REACHED = {
+    BLIND: {"text": 55, "equation": 36, "number": 34},
+    TYPED: {"text": 47, "equation": 68, "number": 72},
+}
 
 
-@pytest.mark.parametrize("name", [SAMPLE, FRESH, UNSEEN])
+@pytest.mark.parametrize("name", FILES)
 def test_marking_agrees_with_an_examiner(name):
     for kind, (agreed, whole) in agreement(name).items():
-        assert agreed >= WANTED * whole, (name, kind)
-
-
-def test_marking_agrees_with_an_examiner_on_blind_answers():
-    for kind, (agreed, _) in agreement(BLIND).items():
-        assert agreed >= BLIND_WANTED[kind], kind
+        assert agreed >= max(WANTED * whole, REACHED.get(name, {}).get(kind, 0)), (name, kind)
 
 
 def test_the_sample_holds_right_wrong_and_half_answers_of_each_kind():

@@ -41,7 +41,7 @@ from question_checks import first_of, made  # beside this file
             "ions that compete",
             "cathode when sodium chloride",
             "sodium ions, chloride ions",
-            [False, False],
+            [True, False],
         ),
     ],
 )

@@ -11,12 +11,16 @@ import pint
 import pytest
 
 from fizzplate.lesson.measure.calculation_steps import significant
+from fizzplate.questions.calculations.derivations import ProductAmount
+from fizzplate.questions.calculations.gases import gas_at_room, ratio
+from fizzplate.questions.calculations.ions import mole_ratio
 from fizzplate.questions.calculations.products import COPPER
-from fizzplate.questions.calculations.quantities import Duration, Flow
+from fizzplate.questions.calculations.quantities import Coulombs, Duration, Flow, Product
 from fizzplate.questions.calculations.single_answer import (
     current_for_charge,
     made_by_charge,
     time_for_charge,
+    two_steps,
 )
 from fizzplate.questions.content import Part
 from fizzplate.questions.marking.unit_spellings import UNITS
@@ -91,11 +95,53 @@ def test_seconds_without_a_unit_are_taken_for_minutes():
 
 
 @pytest.mark.parametrize(
-    "text", ["1,200 s", "1.2 × 10³ s", "1200 seconds", "20 min", "20 minutes", "20.0", "２０ min"]
+    ("text", "earned"),
+    [
+        *((text, 1) for text in ("1,200 s", "1.2 × 10³ s", "1200 seconds")),
+        *((text, 2) for text in ("20 min", "20 minutes", "20.0", "２０ min")),
+    ],
 )
-def test_a_time_may_be_given_in_seconds_or_minutes(text):
+def test_seconds_are_not_yet_the_minutes_that_are_asked_for(text, earned):
     question = time_for_charge(300.0, 0.25)
-    assert question.mark(text).earned == question.marks == 2
+    assert question.marks == 2
+    assert question.mark(text).earned == earned
+
+
+@pytest.mark.parametrize(
+    ("text", "earned"),
+    [("5.41 cm³", 4), ("0.00541 dm3", 4), ("5.41e-6 m3", 3), ("5.41 x 10^-6 m^3", 3)],
+)
+def test_the_result_of_the_step_before_is_not_yet_the_answer(text, earned):
+    question = gas_at_room(Coulombs(43), Product("H2", "H+", "hydrogen"), 18, 99.6)
+    assert question.marks == 4
+    assert question.mark(text).earned == earned
+
+
+def test_a_working_shows_two_steps_with_the_same_result_only_by_saying_it_twice():
+    nickel, zinc = Product("Ni", "Ni2+", "nickel"), Product("Zn", "Zn2+", "zinc")
+    question = two_steps(ProductAmount(nickel, 80.0, "mg"), zinc, "g")
+    earned = [
+        question.mark(text).earned
+        for text in ("0.08 / 58.7 = 0.00136 mol", "0.08/58.7 = 0.00136, 0.00136 x 65.4 = 0.1 g")
+    ]
+    assert earned == [1, 3]
+
+
+@pytest.mark.parametrize(
+    ("text", "earned"), [("48", 0), ("24 cm3", 0), ("12 cm3", 2), ("half of 24", 1)]
+)
+def test_a_wrong_ratio_of_gases_earns_nothing(text, earned):
+    question = ratio(Product("H2", "H+", "hydrogen"), 24, Product("O2", "OH-", "oxygen"))
+    assert question.mark(text).earned == earned
+
+
+@pytest.mark.parametrize(
+    ("text", "earned"),
+    [("0.0072 mol", 0), ("0.0036 mol", 0), ("0.0018", 2), ("0.0036 x 2 = 0.0072 mol", 1)],
+)
+def test_a_wrong_ratio_of_moles_earns_nothing_but_what_is_shown(text, earned):
+    question = mole_ratio(Product("H2", "H+", "hydrogen"), 0.0036, Product("O2", "OH-", "oxygen"))
+    assert question.mark(text).earned == earned
 
 
 @pytest.mark.parametrize("text", ["79 mg", "79.0 mg", "7.9 × 10⁻² g", "0,079 g", "0.000079 kg"])

@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
 _RULES = json.loads(resources.files(__package__).joinpath("reading.json").read_text("utf-8"))
 MAX_EQUATION_LENGTH: int = _RULES["max_length"]  # characters of an answer that are read
+#: acids that no cell holds, by the ions that learners join to them
+ABSENT_ACIDS: Mapping[str, Net] = _RULES["absent_acids"]
 SENTENCES: Mapping[str, str] = _RULES["sentences"]
 
 _ARROWS, _ENDS, _DASHES = (re.compile(_RULES[name]) for name in ("arrows", "ends", "dashes"))
@@ -55,7 +57,8 @@ class Verdict:
     Parameters
     ----------
     code
-        "right", "multiple", "capitals", "cancel", "reversed", "other", "unbalanced", "unread" or "empty".
+        "right", "multiple", "capitals", "cancel", "absent", "reversed", "other", "unbalanced", "unread" or
+        "empty".
     sentences
         Sentences for the learner.
     in_place
@@ -111,7 +114,7 @@ def dissolved_compounds() -> Mapping[str, Net]:
     }
     return {
         formula: {ion.replace("^", ""): count for ion, count in ions.items()}
-        for formula, ions in found.items()
+        for formula, ions in (found | dict(ABSENT_ACIDS)).items()
     }
 
 
@@ -198,7 +201,13 @@ def _judge_terms(read: list[Terms], task: EquationTask, times: int) -> Verdict:
     if unbalanced:
         return Verdict("unbalanced", tuple(unbalanced), in_place)
     used, made = ({s for s, count in terms if count > 0} for terms in read)
-    return replace(_compare(net, sorted(used & made), task, times), in_place=in_place)
+    verdict = replace(_compare(net, sorted(used & made), task, times), in_place=in_place)
+    absent = [s for s in ABSENT_ACIDS if s in used | made]
+    if absent and verdict.code in {"right", "multiple"}:
+        return replace(
+            verdict, code="absent", sentences=(say(SENTENCES["absent"], acid=absent[0]),)
+        )
+    return verdict
 
 
 def _net(terms: Terms) -> Net:
@@ -211,8 +220,33 @@ def _net(terms: Terms) -> Net:
 
 
 def _same_sides(net: Net, form: Mapping[str, int]) -> bool:
-    """Whether the same species are used, and the same made."""
+    """Whether the same species are used, and the same made.
+
+    In an overall equation electrons that do not cancel belong to its balance. Where water is used up,
+    its ions may stand for it.
+    """
+    if "e-" not in form:
+        net = {s: n for s, n in net.items() if s != "e-"}
+    if form.get("H2O", 0) < 0:
+        net = _water_used(net)
     return net.keys() == form.keys() and all((net[s] > 0) == (form[s] > 0) for s in net)
+
+
+def _water_used(net: Net) -> Net:
+    """Write both ions of water, where they stand on one side, as the water that is used up in all."""
+    if net.get("H+", 0) * net.get("OH-", 0) <= 0:
+        return net
+    return {s: n for s, n in net.items() if s not in {"H+", "OH-"}} | {"H2O": -1}
+
+
+def _joined_to_water(net: Net) -> Net:
+    """Join hydrogen ions and hydroxide ions on the same side to water."""
+    hydrogen, hydroxide = net.get("H+", 0), net.get("OH-", 0)
+    if hydrogen * hydroxide <= 0:
+        return net
+    met = min(hydrogen, hydroxide, key=abs)
+    joined = {"H+": hydrogen - met, "OH-": hydroxide - met, "H2O": net.get("H2O", 0) + met}
+    return {s: n for s, n in {**net, **joined}.items() if n}
 
 
 def _stray(side: str, times: int) -> bool:
@@ -236,15 +270,22 @@ def _compare(net: Net, both: list[str], task: EquationTask, times: int) -> Verdi
             return Verdict("multiple", (say(SENTENCES["multiple"], divisor=divisor),))
         said = say(SENTENCES["untidy"], both=", ".join(both)) if both else SENTENCES["right"]
         return Verdict("right", (said,))
+    water = _joined_to_water(net)
+    shared = math.gcd(*water.values())
+    if water != net and {s: n // shared for s, n in water.items()} in task.accepted:
+        return Verdict("right", (SENTENCES["water"],))
     if {s: -n for s, n in lowest.items()} in task.accepted:
         return Verdict("reversed", (SENTENCES["reversed"],))
     return Verdict("other", (say(SENTENCES["other"], goal=task.goal),))
 
 
 def _must_cancel(species: str, net: Net) -> bool:
-    """Whether a species may not stand on both sides: in a half-equation, unless it is a spectator ion."""
+    """Whether a species may not stand on both sides: of a half-equation, unless it is a spectator ion.
+
+    Of an overall equation only electrons: to let them cancel is what is asked for.
+    """
     if "e-" not in net:
-        return False  # the sum of two half-equations, not yet tidied
+        return species == "e-"
     return species in net or not known_species().get(species, ({}, 0))[1]
 
 

@@ -91,7 +91,9 @@ def share_of_both(
     value = total_cm3 * share
     slips = (
         Slip((1 - share) / share, f"That is the volume of {other.name}."),
-        Slip(0.5 / share, f"The volumes of {first.name} and {other.name} are not equal."),
+        Slip(
+            0.5 / share, f"The volumes of {first.name} and {other.name} are not equal.", whole=True
+        ),
     )
     working = (
         f"Volume: {as_given(total_cm3)}{NO_BREAK}cm³ × {other.electrons} ÷ "
@@ -183,7 +185,7 @@ def ratio_step(given: Product, wanted: Product, quantity: str = "V") -> Step:
 
 
 def _ratio_slips(share: float, wanted: Product, given: Product) -> tuple[Slip, ...]:
-    """Return the ratios that learners take instead."""
+    """Return the ratios that learners take instead: with a wrong one nothing is left to earn."""
     if share == 1:
         reason = (
             f"The volumes are equal: {given.electrons} electrons pass for each molecule of both."
@@ -191,6 +193,12 @@ def _ratio_slips(share: float, wanted: Product, given: Product) -> tuple[Slip, .
         return Slip(2, reason), Slip(0.5, reason)
     larger = (wanted if share > 1 else given).name
     return (
-        Slip(share**-2, f"The ratio is the other way round: {larger} takes up more room."),
-        Slip(1 / share, f"The volumes of {given.name} and {wanted.name} are not equal."),
+        Slip(
+            share**-2,
+            f"The ratio is the other way round: {larger} takes up more room.",
+            whole=True,
+        ),
+        Slip(
+            1 / share, f"The volumes of {given.name} and {wanted.name} are not equal.", whole=True
+        ),
     )

@@ -128,7 +128,11 @@ def mole_ratio(
     else:
         electrons = needed_step(given.particle, given.electrons, moles, 3)
         links = [
-            Link("electrons", replace(electrons, exact=True), electron_slips(given, needed=True)),
+            Link(
+                "electrons",
+                replace(electrons, exact=True),
+                (*_wrong_ratios(given, wanted), *electron_slips(given, needed=True)),
+            ),
             *links_from_electrons(moles * given.electrons, wanted, figures=3),
         ]
     words = {
@@ -145,12 +149,31 @@ def mole_ratio(
 def _by_ratio(given: Product, moles: float, wanted: Product) -> list[Link]:
     """Return the way by the ratio of the products: multiplying or dividing by one electron is no step."""
     share = given.electrons / wanted.electrons
-    slips = (*electron_slips(given, needed=True), *electron_slips(wanted))
+    slips = (
+        *_wrong_ratios(given, wanted),
+        *electron_slips(given, needed=True),
+        *electron_slips(wanted),
+    )
     working = f"Moles of {wanted.name}: {amount_of(moles)}{NO_BREAK}mol × {as_given(share)}"
     return [
         Link("ratio", ratio_step(given, wanted, "n"), slips),
         Link("moles", Step(working, moles * share, "mol")),
     ]
+
+
+def _wrong_ratios(given: Product, wanted: Product) -> tuple[Slip, Slip]:
+    """Return the ratios of moles that learners take instead: a number by one of them earns nothing.
+
+    Who shows the moles of electrons on the way still earns those.
+    """
+    share = given.electrons / wanted.electrons
+    more = (wanted if share > 1 else given).name
+    return (
+        Slip(
+            share**-2, f"The ratio is the other way round: more moles of {more} form.", whole=True
+        ),
+        Slip(1 / share, f"The moles of {given.name} and {wanted.name} are not equal.", whole=True),
+    )
 
 
 def charge_number(

@@ -28,10 +28,13 @@ class Slip:
         The factor by which it changes the answer of its part.
     reason
         What the learner is told.
+    whole
+        Whether no mark of its part is left: the rest is only what follows from the mistake.
     """
 
     times: float
     reason: str
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +176,12 @@ def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
     last, marks = links[-1].step, _marks(links)
     alone = [(marks[k], slip) for k, link in enumerate(links) for slip in link.slips]
     usual = [(marks[k], link.slips[0]) for k, link in enumerate(links) if link.slips]
-    found = [NearMiss(last.value * slip.times, (k,), slip.reason) for k, slip in alone]
+    usual = [(k, slip) for k, slip in usual if not slip.whole]
+    every = tuple(range(marks[-1] + 1))
+    found = [
+        NearMiss(last.value * slip.times, every if slip.whole else (k,), slip.reason)
+        for k, slip in alone
+    ]
     if last.unit in THOUSANDS:
         for times, size in ((1e3, "large"), (1e-3, "small")):
             reason = (

@@ -143,13 +143,12 @@ def compete(rng: RandomSource) -> Question:
     come = _ions_of_sign(formula, sign)
     name = solution_name(formula, rng.wording)
     others = tuple(word for ion in _ions_of_sign(formula, -sign) for word in ion_words(ion))
-    points = tuple(
-        Point(
-            f"{species_name(ion)} ions",
-            (*ion_words(ion), *_short(ion)),
-            others,
-        )
-        for ion in come
+    first, second = ((*ion_words(ion), *_short(ion)) for ion in come)
+    # a wrong ion beside both right ones takes one of them back, as where too many are listed
+    too_many = tuple(f"{word} & {right}" for word in others for right in first)
+    points = (
+        Point(f"{species_name(come[0])} ions", first),
+        Point(f"{species_name(come[1])} ions", second, too_many),
     )
     kind = "positive" if sign > 0 else "negative"
     text = rng.one_of(

@@ -251,7 +251,7 @@ def _mark_part(
         said = say(SENTENCES["rounded_on_the_way"], figures=part.figures)
         *most, _ = [Line(earned=True, reason=step) for step in part.steps]
         return MarkedAnswer((*most, Line(earned=False, reason=said))), _value_forward(value)
-    if lines is None or shown > sum(line.earned for line in lines):
+    if lines is None or (len(read) > 1 and shown > sum(line.earned for line in lines)):
         said = say(SENTENCES["the_answer"], answer=part.answer, steps=" ".join(part.steps))
         lines = [Line(k < shown, step if k < shown else said) for k, step in enumerate(part.steps)]
         if not shown:
@@ -259,6 +259,8 @@ def _mark_part(
         return MarkedAnswer(tuple(lines)), _value_forward(value)
     if not given.evaluated and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=SENTENCES["not_worked"])
+    if len(lines) > 1 and lines[-1].earned and _not_converted(part, given):
+        lines[-1] = Line(earned=False, reason=say(SENTENCES["unit_other"], unit=part.unit))
     foreign = bool(given.unit and part.unit) and _size(part.unit, given.unit) is None
     if strict and remark and (len(lines) > 1 or foreign) and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=remark)
@@ -289,21 +291,50 @@ def _lines_of_answer(
 
 
 def _shown_steps(part: Part, read: tuple[GivenNumber, ...]) -> int:
-    """Count the steps up to the last one before the answer whose result stands in a working."""
+    """Count the steps up to the last one before the answer whose result stands in a working.
+
+    Two steps with the same result are both shown only where it stands there twice, worked out.
+    """
     reached = 0
-    for k, (result, unit) in enumerate(
-        zip(part.step_values[:-1], part.step_units[:-1], strict=True)
-    ):
-        for given in read:
-            plain = _plain_unit(given.unit)
-            if plain in EVERY_UNIT and plain not in UNITS.get(unit, {}):
-                continue
-            if any(
-                _near(part, value, result) or _rounds_to(value, result, given.figures)
-                for value in given.in_unit(unit)
-            ):
-                reached = k + 1
+    steps = list(zip(part.step_values[:-1], part.step_units[:-1], strict=True))
+    for k, (result, unit) in enumerate(steps):
+        shown = [given for given in read if _shows(part, given, result, unit)]
+        same = sum(
+            other == unit and _near(part, value, result) for value, other in steps[:k]
+        )  # of the steps before
+        if sum(given.evaluated for given in shown) > same or (shown and not same):
+            reached = k + 1
     return reached
+
+
+def _shows(part: Part, given: GivenNumber, result: float, unit: str) -> bool:
+    """Whether a number of a working is the result of a step."""
+    plain = _plain_unit(given.unit)
+    if plain in EVERY_UNIT and plain not in UNITS.get(unit, {}):
+        return False
+    return any(
+        _near(part, value, result) or _rounds_to(value, result, given.figures)
+        for value in given.in_unit(unit)
+    )
+
+
+def _not_converted(part: Part, given: GivenNumber) -> bool:
+    """Whether an answer still stands in another unit where to convert it was part of the work.
+
+    A thousand times more or less is as good; but seconds are not minutes, and the result of the step
+    before is not yet the answer.
+    """
+    size = _size(part.unit, given.unit) if given.unit else None
+    if size is None or size == 1:
+        return False
+    if size < 1 and not math.isclose(10 ** round(math.log10(size)), size):
+        return True
+    plain = _plain_unit(given.unit)
+    return any(
+        (_plain_unit(unit) == plain or _size(unit, given.unit) == 1)
+        and any(_near(part, each, value) for each in given.values)
+        for value, unit in zip(part.step_values[:-1], part.step_units[:-1], strict=True)
+    )
 
 
 def _value_forward(value: float) -> float | None:

@@ -234,20 +234,44 @@ function linesOfAnswer(part, value, given, before) {
   return part.steps.map((step, k) => ({ earned: !miss.lost.includes(k), reason: miss.lost.includes(k) ? miss.reason : step }));
 }
 
-/** How many steps there are up to the last one before the answer whose result stands in a working. @param {NumberPart} part @param {GivenNumber[]} read */
+/** Whether a number of a working is the result of a step. @param {NumberPart} part @param {GivenNumber} given @param {number} result @param {string} unit */
+function isResult(part, given, result, unit) {
+  const plain = plainUnit(given.unit);
+  if (EVERY_UNIT.has(plain) && !UNITS.get(unit)?.has(plain)) return false;
+  return inUnit(given, unit).some((value) => near(part, value, result) || roundsTo(value, result, given.figures));
+}
+
+/**
+ * How many steps there are up to the last one before the answer whose result stands in a working; two steps with the same
+ * result are both shown only where it stands there twice, worked out. @param {NumberPart} part @param {GivenNumber[]} read
+ */
 function shownSteps(part, read) {
-  const results = part.stepValues ?? [];
+  const results = (part.stepValues ?? []).slice(0, -1);
+  const units = part.stepUnits ?? [];
   let reached = 0;
-  results.slice(0, -1).forEach((result, k) => {
-    const unit = part.stepUnits?.[k] ?? "";
-    const isShown = read.some((given) => {
-      const plain = plainUnit(given.unit);
-      if (EVERY_UNIT.has(plain) && !UNITS.get(unit)?.has(plain)) return false;
-      return inUnit(given, unit).some((value) => near(part, value, result) || roundsTo(value, result, given.figures));
-    });
-    if (isShown) reached = k + 1;
+  results.forEach((result, k) => {
+    const shown = read.filter((given) => isResult(part, given, result, units[k] ?? ""));
+    const same = results.slice(0, k).filter((value, j) => units[j] === units[k] && near(part, value, result)).length;
+    if (shown.filter(({ evaluated }) => evaluated).length > same || (shown.length && !same)) reached = k + 1;
   });
   return reached;
+}
+
+/**
+ * Whether an answer still stands in another unit where to convert it was part of the work: a thousand times more or less is
+ * as good, but seconds are not minutes, and the result of the step before is not yet the answer.
+ * @param {NumberPart} part @param {GivenNumber} given
+ */
+function isNotConverted(part, given) {
+  const size = given.unit ? sizeOf(part.unit, given.unit) : undefined;
+  if (size === undefined || size === 1) return false;
+  const power = 10 ** Math.round(Math.log10(size));
+  if (size < 1 && Math.abs(power - size) > 1e-9 * Math.max(power, size)) return true;
+  return (part.stepValues ?? []).slice(0, -1).some((value, k) => {
+    const unit = part.stepUnits?.[k] ?? "";
+    const isSame = plainUnit(unit) === plainUnit(given.unit) || sizeOf(unit, given.unit) === 1;
+    return isSame && given.values.some((each) => near(part, each, value));
+  });
 }
 
 /**
@@ -270,13 +294,16 @@ function markPart(part, text, before, strict) {
     const most = part.steps.slice(0, -1).map((reason) => ({ earned: true, reason }));
     return { lines: [...most, { earned: false, reason: said }], remark: "", value: forwardValue(value) };
   }
-  if (!lines || shown > lines.filter(({ earned }) => earned).length) {
+  if (!lines || (read.length > 1 && shown > lines.filter(({ earned }) => earned).length)) {
     const said = say(SENTENCES.the_answer, { answer: part.answer, steps: part.steps.join(" ") });
     const marked = part.steps.map((step, k) => ({ earned: k < shown, reason: k < shown ? step : said }));
     return { lines: marked, remark: shown ? "" : said, value: forwardValue(value) };
   }
   const last = lines.length - 1;
   if (!given.evaluated && lines[last].earned) lines[last] = { earned: false, reason: SENTENCES.not_worked };
+  if (last > 0 && lines[last].earned && isNotConverted(part, given)) {
+    lines[last] = { earned: false, reason: say(SENTENCES.unit_other, { unit: part.unit }) };
+  }
   const foreign = given.unit && part.unit && sizeOf(part.unit, given.unit) === undefined;
   if (strict && remark && (last > 0 || foreign) && lines[last].earned) lines[last] = { earned: false, reason: remark };
   return { lines, remark, value: forwardValue(value) };

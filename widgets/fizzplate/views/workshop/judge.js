@@ -223,30 +223,61 @@ function judgeTerms(read, task, species, times) {
   if (sentences.length) return { code: "unbalanced", sentences, inPlace };
   const [used, made] = read.map((terms) => terms.filter(([, count]) => count > 0).map(([name]) => name));
   const both = [...new Set(used)].filter((name) => made.includes(name)).sort();
-  return { ...compareNet(net, both, task, species, times), inPlace };
+  const verdict = compareNet(net, both, task, species, times);
+  const acid = Object.keys(RULES.absent_acids).find((name) => used.includes(name) || made.includes(name));
+  if (acid && ["right", "multiple"].includes(verdict.code)) return { code: "absent", sentences: [say(SENTENCES.absent, { acid })], inPlace };
+  return { ...verdict, inPlace };
 }
 
-/** Whether the same species are used, and the same made. @param {Net} net @param {Net} form */
-const sameSides = (net, form) =>
-  Object.keys(net).length === Object.keys(form).length &&
-  Object.keys(net).every((name) => name in form && net[name] > 0 === form[name] > 0);
+/** A net without some of its species. @param {Net} net @param {string[]} names @returns {Net} */
+const without = (net, names) => Object.fromEntries(Object.entries(net).filter(([name]) => !names.includes(name)));
 
-/** Whether a species may not stand on both sides: in a half-equation, unless it is a spectator ion. @param {string} name @param {Net} net @param {KnownSpecies} species */
-const mustCancel = (name, net, species) => "e-" in net && (name in net || !species[name][1]);
+/** Whether both ions of water stand on one side. @param {Net} net */
+const holdsIonsOfWater = (net) => (net["H+"] ?? 0) * (net["OH-"] ?? 0) > 0;
+
+/**
+ * Whether the same species are used, and the same made. In an overall equation electrons that do not cancel belong to its
+ * balance; where water is used up, its ions may stand for it. @param {Net} net @param {Net} form
+ */
+function sameSides(net, form) {
+  let compared = "e-" in form ? net : without(net, ["e-"]);
+  if (form.H2O < 0 && holdsIonsOfWater(compared)) compared = { ...without(compared, ["H+", "OH-"]), H2O: -1 };
+  const names = Object.keys(compared);
+  return names.length === Object.keys(form).length && names.every((name) => name in form && compared[name] > 0 === form[name] > 0);
+}
+
+/** Hydrogen ions and hydroxide ions on the same side joined to water. @param {Net} net @returns {Net} */
+function joinedToWater(net) {
+  if (!holdsIonsOfWater(net)) return net;
+  const met = Math.abs(net["H+"]) < Math.abs(net["OH-"]) ? net["H+"] : net["OH-"];
+  const joined = { ...net, "H+": net["H+"] - met, "OH-": net["OH-"] - met, H2O: (net.H2O ?? 0) + met };
+  return Object.fromEntries(Object.entries(joined).filter(([, count]) => count));
+}
+
+/**
+ * Whether a species may not stand on both sides: of a half-equation, unless it is a spectator ion; of an overall equation only
+ * electrons, since to let them cancel is what is asked for. @param {string} name @param {Net} net @param {KnownSpecies} species
+ */
+const mustCancel = (name, net, species) => ("e-" in net ? name in net || !species[name][1] : name === "e-");
+
+/** A net divided by what all its counts share. @param {Net} net @returns {[Net, number]} */
+function lowestTerms(net) {
+  const divisor = Object.values(net).reduce(divisorOf, 0);
+  return [Object.fromEntries(Object.entries(net).map(([name, count]) => [name, count / divisor])), divisor];
+}
 
 /** A balanced equation against the task. @param {Net} net @param {string[]} both what is written on both sides @param {Task} task @param {KnownSpecies} species @param {number} times @returns {Verdict} */
 function compareNet(net, both, task, species, times) {
-  const counts = Object.values(net);
-  if (!counts.length) return { code: "other", sentences: [SENTENCES.nothing] };
-  const divisor = counts.reduce(divisorOf, 0);
-  /** @type {Net} */
-  const lowest = Object.fromEntries(Object.entries(net).map(([name, count]) => [name, count / divisor]));
+  if (!Object.keys(net).length) return { code: "other", sentences: [SENTENCES.nothing] };
+  const [lowest, divisor] = lowestTerms(net);
   if (task.accepted.some((form) => sameNet(lowest, form))) {
     const untidy = both.filter((name) => mustCancel(name, lowest, species));
     if (untidy.length) return { code: "cancel", sentences: [say(SENTENCES.cancel, { both: untidy[0] })] };
     if (divisor > 1 && times === 1) return { code: "multiple", sentences: [say(SENTENCES.multiple, { divisor })] };
     return { code: "right", sentences: [both.length ? say(SENTENCES.untidy, { both: both.join(", ") }) : SENTENCES.right] };
   }
+  const [water] = lowestTerms(joinedToWater(net));
+  if (holdsIonsOfWater(net) && task.accepted.some((form) => sameNet(water, form))) return { code: "right", sentences: [SENTENCES.water] };
   if (task.accepted.some((form) => sameNet(lowest, form, -1))) return { code: "reversed", sentences: [SENTENCES.reversed] };
   return { code: "other", sentences: [say(SENTENCES.other, { goal: task.goal })] };
 }

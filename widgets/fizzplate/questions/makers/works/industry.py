@@ -265,7 +265,8 @@ def aluminium_anodes(rng: RandomSource) -> Question:
         "Oxide ions give oxygen at {the_anode}. The oxygen reacts with the hot carbon, and carbon dioxide "
         "forms."
     )
-    return _in_words(rng, text, answer, (_oxygen_forms(), _carbon_burns()))
+    named = "carbon dioxide" in text
+    return _in_words(rng, text, answer, (_oxygen_forms(), _carbon_burns(named=named)))
 
 
 def _copper_dissolves() -> Point:
@@ -328,8 +329,8 @@ def _oxygen_forms() -> Point:
     )
 
 
-def _carbon_burns() -> Point:
-    """Return what earns the mark for what becomes of the carbon."""
+def _carbon_burns(*, named: bool) -> Point:
+    """Return what earns the mark for what becomes of the carbon: more than the gas, where that is named."""
     return Point(
         "it reacts with the carbon to carbon dioxide (the carbon burns)",
         (
@@ -337,8 +338,7 @@ def _carbon_burns() -> Point:
             *combine(
                 ("carbon ..", "graphite ..", "{anode} ..", "they .."), ("burn", "oxidised", "react")
             ),
-            "carbon dioxide",
-            "carbon monoxide",
+            *(() if named else ("carbon dioxide", "carbon monoxide")),
         ),
         ("carbon dissolves", "carbon melts", "carbon ions"),
         ("wear", "used up", "smaller"),
