@@ -77,6 +77,23 @@ def test_zinc_dissolves_in_alkali():
     assert charge_share(run_of("NaOH", "zinc").anode, "Zn2+") > 0.9
 
 
+def test_zinc_in_alkali_stands_near_the_potential_of_zincate():
+    """-1.2 V against hydrogen in 1 mol/dm3, as in alkaline batteries (remembered), not -0.8 V."""
+    cell = fp.Cell("NaOH", concentration_mol_dm3=1.0, anode="zinc", current_A=0.02)
+    run = cell.run(minutes=5, samples=6)
+    assert -1.25 < run.anode.potential_V[-1] < -1.1
+    assert charge_share(run.anode, "Zn2+") == pytest.approx(1.0, abs=1e-3)
+    assert run.anode.amount_mol("Zn2+")[-1] == pytest.approx(run.charge_C[-1] / 96485 / 2, rel=1e-3)
+
+
+def test_zinc_plates_again_from_zincate_that_reaches_the_cathode():
+    stages = [fp.Stage(10), fp.Stage(5, swapped=True)]
+    run = fp.Cell("NaOH", anode="zinc", cathode="zinc", current_A=0.02).run(
+        stages=stages, samples=16
+    )
+    assert run.anode.share("Zn")[-1] > 0.02
+
+
 def test_nickel_dissolves_in_what_is_no_alkali_and_a_warning_says_that_it_may_not():
     run = run_of("NiSO4", "nickel")
     assert charge_share(run.anode, "Ni2+") > 0.9

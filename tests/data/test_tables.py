@@ -71,7 +71,7 @@ def test_a_solution_is_neutral_and_holds_the_atoms_of_its_formula(solution):
 @pytest.mark.parametrize("row", data.rows("potentials"), ids=lambda row: row["couple"])
 def test_a_couple_takes_up_as_many_electrons_as_balance_its_charges(row):
     oxidised, reduced = row["oxidised"], row["reduced"]
-    complexes = {"CuCl2-": "Cl-", "CuBr2-": "Br-", "CuI2-": "I-"}
+    complexes = {"CuCl2-": "Cl-", "CuBr2-": "Br-", "CuI2-": "I-", "Zn(OH)4^2-": "OH-"}
     if oxidised in complexes:
         equation = balance(f"{oxidised} + e- -> {reduced} + {complexes[oxidised]}")
     elif reduced in complexes:

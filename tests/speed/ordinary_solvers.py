@@ -151,6 +151,6 @@ class OrdinaryProblem:
         for side, electrode in enumerate(self.transport.electrodes):
             for reaction, amount in zip(electrode.reactions, amounts[side], strict=False):
                 key = (side, reaction.product)
-                passed = reaction.formed[reaction.product] * float(amount)
+                passed = reaction.product_count * float(amount)
                 made[key] = made.get(key, 0.0) + passed
         return made

@@ -62,7 +62,7 @@ def _made_in(segment: Segment, side: int) -> Made:
         product = reaction.product
         extent = np.append(so_far, samples.passed_mol.get(key, 0.0))
         shares[product] = shares.get(product, 0.0) + samples.share[key]
-        amounts[product] = amounts.get(product, 0.0) + reaction.formed[product] * extent
+        amounts[product] = amounts.get(product, 0.0) + reaction.product_count * extent
         passed_C = FARADAY_C_MOL * reaction.electrons * extent
         charges[product] = charges.get(product, 0.0) + passed_C
         for solid, count in reaction.solids.items():

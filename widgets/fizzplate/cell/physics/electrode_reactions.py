@@ -109,7 +109,9 @@ class Reaction:
     name
         Name in the tables.
     product
-        Formula under which its share of the charge is reported.
+        Formula under which its share of the charge is reported: what it forms, or an ion that this holds.
+    product_count
+        How much of the product there is in what is formed when it happens once as written.
     electrons
         Electrons that pass when it happens once as written.
     consumed, formed
@@ -143,6 +145,7 @@ class Reaction:
 
     name: str
     product: str
+    product_count: float
     electrons: int
     consumed: Mapping[str, int]
     formed: Mapping[str, int]
@@ -237,6 +240,7 @@ def reactions(
             Reaction(
                 name=row["reaction"],
                 product=row["product"],
+                product_count=_held(row["product"], formed, model),
                 electrons=electrons,
                 consumed=consumed,
                 formed=formed,
@@ -279,6 +283,14 @@ def reactions(
             )
         )
     return tuple(possible)
+
+
+def _held(product: str, formed: Mapping[str, int], model: Speciation) -> float:
+    """Return how much of a product is formed, as it is or held in a complex."""
+    if product in formed:
+        return float(formed[product])
+    total = model.row[product]
+    return sum(n * float(model.parts(species)[total]) for species, n in formed.items())
 
 
 def _exchange_row(reaction: str, material: str) -> ExchangeRow:
