@@ -248,3 +248,18 @@ def test_every_factor_is_of_a_row_and_explained():
         if row["quantity"] == "uncertainty factor":
             assert (row["reaction"], row["material"]) in rows
             assert len(row.caveat) > 10
+
+
+def changes_of(solution, concentration_mol_dm3):
+    cell = fp.Cell(solution, concentration_mol_dm3=concentration_mol_dm3, lamp=fp.Lamp(6.0, 0.06))
+    run = cell.run(minutes=10, samples=41)
+    return {(change.constant.reaction, change.factor) for change in run.changes}
+
+
+def test_what_matters_only_at_the_first_instant_is_not_worth_a_run():
+    """Hydrogen ions in iron(II) sulfate are used up at the face within a second."""
+    assert changes_of("FeSO4", 0.5) == {("iron deposited", 0.1), ("hydrogen from water", 10.0)}
+
+
+def test_reactions_that_share_a_supply_compete_for_it_even_at_the_limiting_current():
+    assert ("copper(I) formed", 100.0) in changes_of("CuCl2", 0.5)

@@ -6,10 +6,11 @@ multiplied by ``f``, the potential moves by ``x RT/F`` until the shares ``s`` ag
     sum(s r / (1 + u (r - 1))) = 1,    r = f exp(alpha x) for that reaction, exp(alpha x) for the others,
 
 where ``u`` says how far supply limits a reaction: the part of its species that is used up at the face (1 at
-its limiting current, where no kinetics matter). The current follows the potential as lamp, liquid and
-electrodes let it. A layer ``f`` times as thick supplies ``1 / f`` of what supply limits, and the other
-reactions take or leave the difference. The estimate leaves out that the liquid at the face changes too. It
-only chooses which runs are worth the time.
+its limiting current, where no kinetics matter). Reactions that use the same species share that supply, so
+``u (r - 1)`` is their mean, weighted with the current of each. The current follows the potential as lamp,
+liquid and electrodes let it. A layer ``f`` times as thick supplies ``1 / f`` of what supply limits, and the
+other reactions take or leave the difference. The estimate leaves out that the liquid at the face changes
+too. It only chooses which runs are worth the time.
 """
 
 from __future__ import annotations
@@ -105,6 +106,16 @@ class FaceHistory:
         others = free / free.sum(axis=1, keepdims=True)
         return np.asarray(self.share + more - others * more.sum(axis=1, keepdims=True))
 
+    @property
+    def part_of_supply(self) -> Array:
+        """The part of each reaction j in the current of those that share their supply with k, (I, k, j)."""
+        alike = [
+            [j is k or bool(j.limited_by.keys() & k.limited_by.keys()) for j in self.reactions]
+            for k in self.reactions
+        ]
+        uses = np.array(alike) * (self.share + FOUND_MOL_M3)[:, None]
+        return np.asarray(uses / uses.sum(axis=-1, keepdims=True))
+
     def after(self, changes: Sequence[tuple[ExchangeRow, float]]) -> tuple[Array, Array]:
         """Return the shares after each of C changes, (C, I, R), and how far the potential moves, (C, I).
 
@@ -120,10 +131,11 @@ class FaceHistory:
         )[:, None]
         high = np.full((len(changes), len(self.share)), np.abs(ln_factor).max() / alpha.min())
         low = -high
+        limiting = self.used[:, :, None] * self.part_of_supply
         for _ in range(HALVINGS):
             moved = 0.5 * (low + high)
             ratio = np.exp(ln_factor + alpha * moved[..., None])
-            share = self.share * ratio / (1 + self.used * (ratio - 1))
+            share = self.share * ratio / (1 + (limiting @ (ratio - 1)[..., None])[..., 0])
             above = share.sum(axis=-1) > 1
             high, low = np.where(above, moved, high), np.where(above, low, moved)
         return share, moved
@@ -144,7 +156,8 @@ def _influence(part: Part) -> dict[Change, float]:
     flowing = np.flatnonzero(part.segment.samples.current_A > 0)
     if not flowing.size:
         return {}
-    at = flowing[np.linspace(0, flowing.size - 1, INSTANTS).astype(np.int_)]
+    # at the first instant nothing is used up at a face yet: what matters there is over within a second
+    at = flowing[np.linspace(min(1, flowing.size - 1), flowing.size - 1, INSTANTS).astype(np.int_)]
     faces = [FaceHistory.of(part, side, at) for side in (0, 1)]
     ln_current_by_potential = _ln_current_by_potential(part, faces, at)
     film, has_film = Film(), part.segment.model.cell.geometry.film_m > 0
