@@ -167,6 +167,43 @@ def test_a_mixture_is_chosen_in_the_set_up_and_has_the_whole_lesson(visit):
     assert seen.errors == []
 
 
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
+def test_a_melt_has_three_steps_with_quantities_and_says_what_is_only_drawn(visit, viewport):
+    seen = visit("?cells=NaCl(l),A=1,min=10;CuSO4", viewport=viewport)
+    page = seen.page
+    cathode, anode = seen.side_card("Cathode"), seen.side_card("Anode")
+    button = page.get_by_role("button", name=NEXT)
+    steps = page.get_by_role("navigation", name="Steps").get_by_role("button")
+    expect(steps.filter(visible=True)).to_have_count(3)
+    expect(page.locator(".fp-notes")).to_contain_text("Only drawn")
+    expect(page.locator(".fp-notes")).to_contain_text("never in a school")
+    assert told_in(page, ("Cl2",)) == []
+    assert violations(page) == []
+    cathode.get_by_label("hydrogen").check()
+    expect(button).to_have_text("Next: Explain")
+    seen.next()
+    expect(page.locator(".fp-step-head")).to_contain_text("Ions in the melt")
+    lines = []
+    while button.inner_text() == "Next":
+        button.click()
+        lines.append(page.locator(".fp-step-line").inner_text())
+    assert any("600\u00a0C" in line for line in lines)
+    assert any("0.143\u00a0g of sodium" in line for line in lines)
+    expect(cathode.locator(".fp-equation")).to_contain_text("Na+ + e− → Na")
+    expect(cathode).to_contain_text("So far: 140 mg sodium")
+    expect(cathode).to_contain_text("Predicted: hydrogen: the rule says sodium")
+    expect(anode).to_contain_text("So far: 76 cm³ chlorine")
+    assert violations(page) == []
+    assert page.evaluate(COVERED) == [] or viewport == PHONE
+    assert page.evaluate(BEYOND) == []
+    seen.next()
+    row = page.get_by_role("table", name="Results").locator("tbody")
+    expect(row).to_contain_text("molten NaCl")
+    seen.button("Reveal all").click()
+    expect(row).to_contain_text("sodium: 0.143\u00a0g of sodium")
+    assert seen.errors == []
+
+
 def test_a_remote_gives_the_whole_lesson(visit):
     seen = visit("?cells=Na2SO4;CuSO4")
     page = seen.page

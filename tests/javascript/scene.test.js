@@ -20,6 +20,7 @@ const { makeCrowd } = await use("motion/ions.js");
 const { notesBeside } = await use("labels.js");
 const { layOut } = await use("vessels/layout.js");
 const { letThrough, sunk } = await use("liquid/liquid.js");
+const { drawMolten, poolShare } = await use("liquid/molten.js");
 const { seededRandom, streamOf } = await use("motion/random.js");
 const { sampleAt, timesOfPassing } = await use("record.js");
 const { particlesOf } = await use("particles.js");
@@ -629,4 +630,41 @@ test("a phone is told what a wide picture says itself", () => {
   }
   const beside = notesBeside(record, layOut(1000, 560, "beaker"), 60, words).join(" · ");
   assert.ok(beside.includes("the pH, not real numbers") && !beside.includes("3.0 V across"), "which stands in a wide picture");
+});
+
+const MELT = { melt: { caption: "molten" }, lamp: null, species: [] };
+
+test("in a melt there are its own ions and none of water, and its supply is on by its current", () => {
+  const record = madeRecord(0, { supply_V: [0, 0, 0] });
+  assert.equal(switchClosed(record, 60), false);
+  const { species } = record.header;
+  record.header = { ...record.header, ...MELT, vessel: "crucible", species: species.filter(({ formula }) => formula !== "H+") };
+  const layout = layOut(1249, 713, "crucible");
+  const counts = makeCrowd(record, layout).counts();
+  assert.deepEqual(Object.keys(counts), ["Na+", "Cl-"]);
+  assert.deepEqual(Object.values(counts), [12, 12]);
+  assert.equal(switchClosed(record, 60), true);
+  assert.deepEqual(notesBeside(record, layout, 60, false).filter((text) => text.includes("H⁺")), []);
+  assert.ok(notesBeside(record, layout, 60, false).some((text) => text.includes("drawn, not calculated")));
+});
+
+test("the metal of a melt is as much as the charge says, sinks or floats, and is drawn the same at the same time", () => {
+  const record = madeRecord();
+  const layout = layOut(1249, 713, "crucible");
+  assert.deepEqual([0, 60, 120].map((timeS) => poolShare(record, timeS)), [0, 0.5, 1]);
+  const drawn = (pool, timeS) => {
+    const [cathode, anode] = record.header.electrodes;
+    const pen = rememberingPen();
+    drawMolten(pen, { ...record, header: { ...record.header, electrodes: [{ ...cathode, pool, layerTint: "--fp-silver" }, anode] } }, layout, plainTheme, timeS);
+    return asked(pen, "ellipse");
+  };
+  assert.deepEqual(drawn("", 60), []);
+  assert.deepEqual(drawn("sinks", 0), []);
+  const [[, low, wide]] = drawn("sinks", 60);
+  const [[, high]] = drawn("floats", 60);
+  assert.ok(low > layout.electrodes[0].y + layout.electrodes[0].height);
+  assert.equal(high, layout.liquidTop);
+  const [[, , wider]] = drawn("sinks", 120);
+  assert.ok(Math.abs((wider / wide) ** 3 - 2) < 1e-6, "twice the charge, twice the volume");
+  assert.deepEqual(drawn("sinks", 60), drawn("sinks", 60));
 });

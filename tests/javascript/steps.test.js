@@ -119,3 +119,17 @@ test("the caution is the general one while the class is asked, and then that of 
   assert.equal(cautionNow(lesson, "explain", 1), "hydrogen", "the other one has none");
   assert.equal(cautionNow({ ...lesson, electrodes: [{ cautions: [] }, { cautions: [] }] }, "record", -1), "alkali");
 });
+
+test("a melt has no run to watch and no gas to test: three steps, numbered one after the other", () => {
+  const { which, layout, asked, values, label } = stage();
+  values.lesson = { key: "NaCl(l)", on: false, isMelt: true };
+  which.show();
+  const shown = [...layout.path.querySelectorAll("li")].filter((each) => !each.hidden).map((each) => each.textContent);
+  assert.deepEqual(shown, ["1 Predict", "2 Explain", "3 Record"]);
+  assert.equal(label(), "Next: Explain");
+  layout.next.click();
+  assert.deepEqual([asked, which.step], [["on"], "explain"]);
+  which.go("record");
+  which.onward(-1);
+  assert.equal(which.step, "explain");
+});

@@ -234,3 +234,17 @@ def test_the_command_writes_the_file(tmp_path, capsys):
     assert "cannot be written: no such file or directory. Use a folder that" in refusal
     assert command.main([str(file), "--list", "v=1&cells=Salt"]) == 1
     assert "'Salt' was left out" in capsys.readouterr().err
+
+
+def test_a_melt_is_in_the_file_with_its_amounts():
+    text = take_away_page("v=1&cells=PbBr2(l),A=0.5,min=20", made_on=DAY)
+    ((offer, block, planes),) = cells_in(text)
+    assert offer["label"] == "molten PbBr₂"
+    assert offer["menus"] == [
+        ["Concentration, mol/dm³", ["molten"]],
+        ["Electrodes", ["both graphite"]],
+        ["Lamp", ["none"]],
+    ]
+    arrays = arrays_in(block, planes, 0, "on")
+    assert as_near(arrays["0:mass_g:Pb"][-1:], [600 / 96485.33 * 207.2 / 2])
+    assert "0:mass_g:Pb" not in arrays_in(block, planes, 0, "rest")

@@ -1,12 +1,17 @@
 """Every solution and vessel that is offered can be shown, at rest and switched on."""
 
+import re
+
+import numpy as np
 import pytest
 
 from fizzplate.cell import Cell
-from fizzplate.chemistry import solutions
-from fizzplate.lesson import VESSELS
+from fizzplate.chemistry import melts, solutions
+from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.lesson import VESSELS, Wording
+from fizzplate.lesson.rule import MeltRun
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
-from fizzplate.views.bench.widget import Bench
+from fizzplate.views.bench.widget import About, Bench, bench_state, bench_state_at_rest
 
 CELLS = [
     *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),
@@ -104,3 +109,46 @@ def test_each_electrode_draws_the_solutions_ions_and_the_waters_each_once(formul
         for each in lesson_at_rest(Cell(formula))["electrodes"]
     ]
     assert attracted == [cathode, anode]
+
+
+@pytest.mark.parametrize("formula", melts())
+def test_every_melt_can_be_shown_with_amounts_that_pass_the_same_charge(bench, formula):
+    cell = Cell(formula)
+    bench.rest(cell)
+    assert [card["on"] for card in bench.lesson["electrodes"]] == [False, False]
+    assert bench.header["electrodes"][0]["products"] == []  # nothing is told
+    run = MeltRun(cell, 1.0, 10.0)
+    bench.show(run)
+    header = bench.header
+    ions = [each["formula"] for each in header["species"]]
+    assert ions == list(cell.ions_mol_dm3)  # and none of water
+    values = np.frombuffer(bench.array_bytes, "<f4")
+
+    def last(name):
+        place = header["index"][name]
+        return float(values[place["offset"] + place["length"] - 1])
+
+    passed = [
+        last(f"{side}:amount_mol:{product['formula']}") * product["electrons"]
+        for side, electrode in enumerate(header["electrodes"])
+        for product in electrode["products"]
+    ]
+    assert passed == pytest.approx([600 / FARADAY_C_MOL] * 2, rel=1e-5)
+    drifts = {ion: last(f"v:{ion}") for ion in ions}
+    assert all((drift < 0) == ion.endswith("+") for ion, drift in drifts.items())
+    for card in bench.lesson["electrodes"]:
+        assert card["equation"]
+        assert any("risk assessment" in text for text in card["cautions"])
+    assert bench.lesson["cautions"][-1].startswith("Your school's own risk assessment")
+    assert "risk assessment" in bench.lesson["generalCaution"]
+
+
+def test_a_melt_speaks_in_the_boards_words():
+    about = About(wording=Wording(electrode_names="negative"))
+    run = MeltRun(Cell("PbBr2(l)"), 1.0, 10.0)
+    for state in (bench_state(run, about), bench_state_at_rest(run.cell, about)):
+        words = {
+            key: state["lesson"][key]
+            for key in ("picture", "electrodes", "narration", "seen", "notes", "cautions")
+        } | {"steps": state["lesson"]["classroom"]["steps"]}
+        assert not re.search(r"\b(cathode|anode)\b", str(words), re.IGNORECASE)

@@ -243,3 +243,26 @@ def test_the_set_up_line_says_what_the_list_does_not(page):
     assert page.setup_bar._summary.value
     press(page, "Done")
     assert not page.setup_bar._summary.value
+
+
+def test_a_melt_of_the_list_is_explained_and_recorded_without_a_run(page):
+    page.open_query("?cells=CuSO4;PbBr2(l),A=0.5,min=20&open=1")
+    bench = page.bench
+    assert bench.lesson["isMelt"]
+    assert [card["product"] for card in bench.lesson["electrodes"]] == ["What forms here?"] * 2
+    assert "lead" not in bench.lesson["generalCaution"]
+    press(page, "Switch on")
+    assert (page.run, page.run_controller.is_on) == (None, True)
+    assert [card["product"] for card in bench.lesson["electrodes"]] == ["lead", "bromine"]
+    assert any("no model of a melt" in note for note in bench.lesson["notes"])
+    row = bench.lesson["classroom"]["row"]
+    assert row["cathode"]["product"].replace("\xa0", " ") == "lead: 0.644 g of lead"
+    assert row["pH"] == "no water, so no pH"
+    assert (bench.charts, bench.certainty) == ([], [])
+    assert any(b.description == "✓ molten PbBr₂" for b in buttons(page.widget))
+    press(page, "CuSO₄")
+    press(page, "Switch on")
+    assert page.run is not None
+    press(page, "✓ molten PbBr₂")  # it comes back as it was left
+    assert page.run_controller.is_on
+    assert page.bench.lesson["again"]

@@ -269,3 +269,30 @@ def test_a_beaker_after_a_link_to_a_strip_of_paper_has_its_own_volume():
     bar._controls["vessel"].value = "beaker"
     assert bar.setup.cell().volume_cm3 == pytest.approx(60)
     assert [place.value for place in bar._refusals.values() if place.value] == []
+
+
+def hidden_fields(setup):
+    return {name for name, box in setup._boxes.items() if "fp-not-of-melt" in box._dom_classes}
+
+
+def test_a_melt_asks_only_for_a_current_and_a_time(setup, seen):
+    control(setup, "Solution").value = "PbBr2(l)"
+    assert seen[-1][0].melt.formula == "PbBr2(l)"
+    assert setup.setup.current_A == 1.0
+    assert set(setup._boxes) - hidden_fields(setup) == {"solution", "supply", "minutes"}
+    control(setup, "Supply, A").value = "0.4"
+    control(setup, "Time, minutes").value = "12"
+    assert setup.line.replace(NO_BREAK, " ") == "graphite, 0.4 A, 12 min"
+    control(setup, "Supply, A").value = "2"
+    assert "Supply, A: 2" in refusals(setup)[0]
+    assert setup.setup.current_A == 0.4
+    control(setup, "Supply, A").value = "0.4"
+    control(setup, "Solution").value = "CuSO4"
+    assert (hidden_fields(setup), setup.setup.supply_V) == (set(), 6.0)
+
+
+def test_a_page_with_every_field_offers_no_melt():
+    assert (
+        "PbBr2(l)"
+        not in dict(SetupBar(lambda: None, full=True)._controls["solution"].options).values()
+    )

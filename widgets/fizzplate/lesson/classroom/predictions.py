@@ -80,11 +80,17 @@ def expected_choice(cell: CellLike, role: str, wording: Wording | None = None) -
     >>> from fizzplate.cell import Cell
     >>> expected_choice(Cell("CuSO4", anode="copper"), "anode")
     'the electrode dissolves'
+    >>> expected_choice(Cell("NaCl(l)"), "cathode")
+    'sodium'
     """
     if not cell.ions_mol_dm3:
         return NOTHING
     rule = classroom_rule(
-        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+        cell.ions_mol_dm3,
+        anode=cell.anode,
+        cathode=cell.cathode,
+        molten=cell.melt is not None,
+        wording=wording,
     )
     return choice_of(getattr(rule, role).product, getattr(cell, role))
 

@@ -1,8 +1,9 @@
 """What a class learns to expect: the classroom rule, the explanation, tests, and where the bench differs."""
 
 from fizzplate.lesson.rule.certainty import WIDE, certainty, charge_share_ranges
-from fizzplate.lesson.rule.explanation import as_plain, explanation
+from fizzplate.lesson.rule.explanation import as_plain, explanation, melt_explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
+from fizzplate.lesson.rule.melt_run import COMPUTED, VAPOURS, MeltRun, form_of, seen_in_melt
 from fizzplate.lesson.rule.narration import (
     BUBBLES_CM3,
     SWITCH_OPEN,
@@ -19,9 +20,12 @@ from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_cha
 
 __all__ = [
     "BUBBLES_CM3",
+    "COMPUTED",
     "SWITCH_OPEN",
     "TESTS",
+    "VAPOURS",
     "WIDE",
+    "MeltRun",
     "acidity_statement",
     "as_plain",
     "balancing_steps",
@@ -30,15 +34,18 @@ __all__ = [
     "charge_share_ranges",
     "differences",
     "explanation",
+    "form_of",
     "gas_test",
     "ions_with_water",
     "main_sight",
+    "melt_explanation",
     "narration",
     "observations",
     "percent",
     "residue",
     "results_table",
     "seen_at",
+    "seen_in_melt",
     "sentence_at",
     "signed_charge",
 ]

@@ -20,6 +20,7 @@ from fizzplate.chemistry import (
     wording_for,
 )
 from fizzplate.chemistry.substances import observation_of
+from fizzplate.lesson.rule.melt_run import seen_in_melt
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
 from fizzplate.lesson.rule.sights import DARK_FILM, haze_words, sights, what_forms
 from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_steps, electron_count
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell import CellLike, ElectrodeRecord, Run
+    from fizzplate.lesson.rule.melt_run import MeltRun
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +106,11 @@ def explanation(
     positive = tuple(ion for ion in everyone if parse_formula(ion).charge > 0)
     negative = tuple(ion for ion in everyone if parse_formula(ion).charge < 0)
     return [
-        ExplanationStep("Ions in the solution", rule.cathode.steps[0], everyone),
+        ExplanationStep(
+            "Ions in the solution" if cell.melt is None else "Ions in the melt",
+            rule.cathode.steps[0],
+            everyone,
+        ),
         ExplanationStep(
             "Which way they drift",
             say(
@@ -122,7 +128,31 @@ def explanation(
         ),
         _electron_step(rule, board),
         _residue_step(cell, rule, run, board),
-        _observation_step(rule, board, run),
+        _observation_step(cell, rule, board, run),
+    ]
+
+
+def melt_explanation(run: MeltRun, wording: Wording) -> list[ExplanationStep]:
+    """Return the steps for a melt: those of the rule, and how much forms by Faraday's law.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> from fizzplate.lesson.rule.melt_run import MeltRun
+    >>> steps = melt_explanation(MeltRun(Cell("PbBr2(l)"), 1.0, 10.0), Wording())
+    >>> [step.title for step in steps][-4:]
+    ['How much: the charge', 'How much: cathode', 'How much: anode', 'What would be seen']
+    """
+    *steps, last = explanation(run.cell, wording)
+    charge, *made = run.quantities(wording)
+    return [
+        *steps,
+        ExplanationStep("How much: the charge", charge),
+        *(
+            ExplanationStep(say("How much: {electrode}", wording, role=role), sentence, side=side)
+            for side, (role, sentence) in enumerate(zip(("cathode", "anode"), made, strict=True))
+        ),
+        ExplanationStep("What would be seen", last.sentence),
     ]
 
 
@@ -237,11 +267,14 @@ def _used(rule: Rule) -> set[str]:
     return {species for _, species in both}
 
 
-def _observation_step(rule: Rule, board: Wording, run: Run | None) -> ExplanationStep:
+def _observation_step(
+    cell: CellLike, rule: Rule, board: Wording, run: Run | None
+) -> ExplanationStep:
     both = (("cathode", rule.cathode), ("anode", rule.anode))
     if run is None:
+        look = observation_of if cell.melt is None else seen_in_melt
         parts = [
-            f"{board.title(role)}: {_conclusion(observation_of(each.product), each.product, role)}."
+            f"{board.title(role)}: {_conclusion(look(each.product), each.product, role)}."
             for role, each in both
         ]
     else:

@@ -5,6 +5,7 @@ from fizzplate.lesson.state.cell_setup import (
     DEFAULT_SETUP,
     LAMPS,
     MAX_CHLORINE_RUN_MINUTES,
+    MELT_CURRENT_A,
     VESSELS,
     CellSetup,
 )
@@ -16,6 +17,7 @@ from fizzplate.lesson.state.links import (
     read_cell,
     to_file,
     to_query,
+    without_melts,
     write_cell,
 )
 from fizzplate.lesson.state.page_states import (
@@ -39,6 +41,7 @@ __all__ = [
     "LAMPS",
     "MAX_CHLORINE_RUN_MINUTES",
     "MAX_FIELD_LENGTH",
+    "MELT_CURRENT_A",
     "PAGES",
     "VESSELS",
     "CellSetup",
@@ -60,5 +63,6 @@ __all__ = [
     "to_link",
     "to_query",
     "to_text",
+    "without_melts",
     "write_cell",
 ]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell, Lamp, vessels
-from fizzplate.chemistry import classroom_rule, non_electrolytes, pretty, solutions
+from fizzplate.chemistry import classroom_rule, melts, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.substances import require_offered
 from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, page_quantity, say
 
@@ -31,6 +31,7 @@ LAMPS: Mapping[str, Lamp | None] = MappingProxyType(
 VESSELS = ("beaker", "U-tube", "dish", "paper strip")
 MAX_PAGE_RUN_MINUTES = 60.0
 MAX_CHLORINE_RUN_MINUTES = 5.0  # on a classroom's bench; common practice
+MELT_CURRENT_A = 1.0  # held through a melt unless another is chosen
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +105,12 @@ class CellSetup:
         >>> CellSetup("CuSO4", 0.1, anode="copper").label_in()
         'CuSO₄ 0.1 mol/dm³, copper anode'
         >>> CellSetup("CuSO4", also="NaCl").label_in()
-        'CuSO₄ 0.5 + NaCl 0.1 mol/dm³'
+        'CuSO₄ 0.5 + NaCl 0.1 mol/dm³'
+        >>> CellSetup("PbBr2(l)").label_in()
+        'molten PbBr₂'
         """
         strength = self.concentration_mol_dm3
-        name = pretty(self.solution)
+        name = f"molten {pretty(self.solution)}" if self.is_melt else pretty(self.solution)
         if self.also:
             also = page_quantity(self.also_mol_dm3, "mol/dm3", ".3g")
             name += f" {strength:.3g} + {pretty(self.also)} {also}"
@@ -124,6 +127,16 @@ class CellSetup:
         return ", ".join([name, *rods, *place])
 
     @property
+    def is_melt(self) -> bool:
+        """Whether it is a melt, which has a current and a time, and no model that runs it."""
+        return self.solution in melts()
+
+    @property
+    def melt_current_A(self) -> float:
+        """The current that is held through a melt, A."""
+        return MELT_CURRENT_A if self.current_A is None else self.current_A
+
+    @property
     def supply_text(self) -> str:
         """What the supply holds.
 
@@ -132,6 +145,8 @@ class CellSetup:
         >>> print(CellSetup("CuSO4").supply_text)
         6 V
         """
+        if self.is_melt:
+            return page_quantity(self.melt_current_A, "A")
         if self.current_A is not None:
             return page_quantity(self.current_A, "A")
         return page_quantity(self.supply_V or 0.0, "V")
@@ -143,7 +158,7 @@ class CellSetup:
         Examples
         --------
         >>> print(CellSetup("CuSO4", also="NaCl").strength_text)
-        0.5 and 0.1 mol/dm³
+        0.5 and 0.1 mol/dm³
         """
         if not self.also:
             return page_quantity(self.concentration_mol_dm3, "mol/dm3", ".2g")
@@ -154,7 +169,11 @@ class CellSetup:
     def only_calculated(self) -> bool:
         """Whether a run is too long for a classroom's bench, by the chlorine that it gives."""
         cell = self.cell()
-        if not cell.ions_mol_dm3 or self.minutes <= MAX_CHLORINE_RUN_MINUTES:
+        if (
+            cell.melt is not None
+            or not cell.ions_mol_dm3
+            or self.minutes <= MAX_CHLORINE_RUN_MINUTES
+        ):
             return False
         rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
         return rule.anode.product == "Cl2"
@@ -171,8 +190,10 @@ def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
     choice("lamp", setup.lamp, LAMPS)
     choice("vessel", setup.vessel, VESSELS)
     require_offered(
-        "solution", setup.solution, [*solutions(), *non_electrolytes()], what="solution"
+        "solution", setup.solution, [*solutions(), *non_electrolytes(), *melts()], what="solution"
     )
+    if setup.is_melt:
+        _refuse_parts_of_a_melt(setup)
     if setup.also:
         require_offered("also", setup.also, solutions(), what="solution")
     if setup.also and setup.also == setup.solution:
@@ -194,3 +215,18 @@ def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
         crystal=setup.crystal if takes_crystal else None,
         temperature_C=setup.temperature_C,
     )
+
+
+def _refuse_parts_of_a_melt(setup: CellSetup) -> None:
+    """Refuse what a melt does not take: there is no model that would use it."""
+    plain = replace(
+        DEFAULT_SETUP,
+        solution=setup.solution,
+        supply_V=DEFAULT_SETUP.supply_V if setup.current_A is None else None,
+        current_A=setup.current_A,
+        minutes=setup.minutes,
+    )
+    for each in fields(CellSetup):
+        given = getattr(setup, each.name)
+        if given != getattr(plain, each.name):
+            raise InputError(each.name, given, "only a current and a time for a melt")

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, quote
 
-from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, CellSetup
-from fizzplate.words import InputError, Wording, choice
+from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, MELT_CURRENT_A, CellSetup
+from fizzplate.words import InputError, Wording, begin, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -98,6 +98,8 @@ def read_cell(text: str) -> tuple[CellSetup, list[str]]:
     """
     solution, *parts = (part.strip() for part in text.split(","))
     setup = replace(DEFAULT_SETUP, solution=solution)
+    if setup.is_melt:
+        setup = replace(setup, supply_V=None, current_A=MELT_CURRENT_A)
     setup.cell()
     said = []
     for part in sorted(filter(None, parts), key=lambda part: part.partition("=")[0] in _LATE):
@@ -222,6 +224,23 @@ def _read_cells(texts: list[str], said: list[str]) -> tuple[CellSetup, ...]:
     if len(texts) > MAX_CELLS:
         said.append(f"Of {len(texts)} cells the first {MAX_CELLS} were taken.")
     return tuple(cells)
+
+
+def without_melts(cells: tuple[CellSetup, ...], said: list[str]) -> tuple[CellSetup, ...]:
+    """Leave melts out of a list for a page that cannot show them, and add a sentence for each.
+
+    Examples
+    --------
+    >>> said = []
+    >>> without_melts((CellSetup("NaCl"), CellSetup("PbBr2(l)")), said)[0].solution, said
+    ('NaCl', ['Molten lead(II) bromide was left out: only Demonstrate shows melts.'])
+    """
+    said += [
+        f"{begin(each.cell().name)} was left out: only Demonstrate shows melts."
+        for each in cells
+        if each.is_melt
+    ]
+    return tuple(each for each in cells if not each.is_melt)
 
 
 def _read_open(text: str, count: int, said: list[str]) -> int:

@@ -11,7 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar, get_args, get_origin, get_type_hints
 
-from fizzplate.lesson.state.links import VERSION, LinkState, from_query, query_of, to_query
+from fizzplate.lesson.state.links import (
+    VERSION,
+    LinkState,
+    from_query,
+    query_of,
+    to_query,
+    without_melts,
+)
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -38,6 +45,8 @@ class PageState(LinkState):
         Names of what the page's link carries besides the wording.
     has_cells
         Whether its link carries cells.
+    shows_melts
+        Whether it can show a melt; a page that cannot leaves melts out, with a sentence.
     """
 
     unfolded: tuple[str, ...] = ()
@@ -45,6 +54,7 @@ class PageState(LinkState):
     page: ClassVar[str] = ""
     link_options: ClassVar[tuple[str, ...]] = ()
     has_cells: ClassVar[bool] = True
+    shows_melts: ClassVar[bool] = False
 
     def at_rest(self) -> Self:
         """Return the same with nothing under way, as something else is opened."""
@@ -59,6 +69,7 @@ class DemonstrateState(PageState):
 
     page: ClassVar[str] = "demonstrate"
     link_options: ClassVar[tuple[str, ...]] = ("ask",)
+    shows_melts: ClassVar[bool] = True
 
     def at_rest(self) -> Self:
         """Return the same with its switch open."""
@@ -206,6 +217,13 @@ def from_link(query: str, before: State) -> tuple[State, list[str]]:
     '0, 0.2'
     """
     read, left_out = from_query(query, before.link_options)
+    if not before.shows_melts:
+        kept, opened = without_melts(read.cells, left_out), read.cells[read.open]
+        read = replace(
+            read,
+            cells=kept or LinkState().cells,
+            open=kept.index(opened) if opened in kept else 0,
+        )
     return replace(
         before.at_rest(), **{name: getattr(read, name) for name in LINK_FIELDS}
     ), left_out

@@ -62,7 +62,7 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
         "menus": [
             ["Concentration, mol/dm³", [_strength(listed, each) for each in strengths]],
             ["Electrodes", rods],
-            ["Lamp", lamps],
+            ["Lamp", ["none"] if listed.is_melt else lamps],
         ],
         "variants": [
             [
@@ -73,7 +73,7 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
             for each in setups
         ],
         "keys": [write_cell(each) for each in setups],
-        "names": [f"{each.label_in(wording)}, lamp {each.lamp}" for each in setups],
+        "names": [_name(each, wording) for each in setups],
         "fixed": _fixed(listed),
     }
     return CellBlock(offer, block.text({"runs": runs}))
@@ -87,7 +87,14 @@ def _pack(block: Block, state: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+def _name(setup: CellSetup, wording: Wording) -> str:
+    label = setup.label_in(wording)
+    return label if setup.is_melt else f"{label}, lamp {setup.lamp}"
+
+
 def _strength(setup: CellSetup, mol_dm3: float) -> str:
+    if setup.is_melt:
+        return "molten"
     return "pure" if setup.solution == PURE else f"{mol_dm3:g}"
 
 
@@ -100,6 +107,8 @@ def _rods(setup: CellSetup, wording: Wording) -> str:
 
 def _fixed(setup: CellSetup) -> str:
     """Say what no menu of the page changes."""
+    if setup.is_melt:
+        return f"{setup.supply_text}, {page_quantity(setup.minutes, 'minutes')}"
     also_dissolved = page_quantity(setup.also_mol_dm3, "mol/dm3")
     also = f"{also_dissolved} {pretty(setup.also)}, " if setup.also else ""
     crystal = f", a crystal of {pretty(setup.crystal)}" if setup.crystal else ""

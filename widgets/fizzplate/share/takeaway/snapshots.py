@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.cell import run_many
 from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
+from fizzplate.lesson.rule import MeltRun
 from fizzplate.views.bench import About, bench_state, bench_state_at_rest, certainty_of, charts_of
 
 if TYPE_CHECKING:
@@ -71,21 +72,28 @@ def snapshots(
             "charts": charts_of(run, about),
             "certainty": _how_sure(run, wording),
         }
-        sources = {source.key: source.citation for source in run.sources}
+        sources = {} if isinstance(run, MeltRun) else {s.key: s.citation for s in run.sources}
         made.append(Snapshot(setup, rest, on, sources))
     return tuple(made)
 
 
-def _how_sure(run: Run, wording: Wording) -> list[dict[str, Any]]:
-    """Return how sure a run is; nothing where the model with other constants finds no end."""
+def _how_sure(run: Run | MeltRun, wording: Wording) -> list[dict[str, Any]]:
+    """Return how sure a run is; nothing of a melt, or where the model with other constants finds no end."""
+    if isinstance(run, MeltRun):
+        return []
     try:
         return certainty_of(run, wording)
     except ConvergenceError:
         return []
 
 
-def _runs(setups: Sequence[CellSetup]) -> list[Run | None]:
+def _runs(setups: Sequence[CellSetup]) -> list[Run | MeltRun | None]:
     cells = [setup.cell() for setup in setups]
+    if setups[0].is_melt:
+        return [
+            MeltRun(cell, setup.melt_current_A, setup.minutes)
+            for cell, setup in zip(cells, setups, strict=True)
+        ]
     minutes = setups[0].minutes
     try:
         return list(run_many(cells, minutes, samples=SAMPLES))

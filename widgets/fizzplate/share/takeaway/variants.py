@@ -35,6 +35,8 @@ def variants(setup: CellSetup, plan: str) -> tuple[CellSetup, ...]:
     >>> [(each.concentration_mol_dm3, each.anode) for each in made][::2]
     [(0.5, 'graphite'), (1.0, 'graphite'), (0.5, 'copper')]
     """
+    if setup.is_melt:  # nothing else is asked of it
+        return (setup,)
     fullness = PLANS[::-1].index(plan)
     strengths = _strengths(setup) if fullness > 0 else [setup]
     wanted = [setup, *strengths]

@@ -60,7 +60,7 @@ class Payload:
     array_bytes: bytes
 
 
-class _Arrays:
+class ArrayBlock:
     """Arrays one after the other, and where each begins."""
 
     def __init__(self) -> None:
@@ -69,11 +69,13 @@ class _Arrays:
         self._offset = 0
 
     def add(self, name: str, values: Array) -> None:
+        """Put an array behind the others."""
         self.index[name] = {"offset": self._offset, "length": values.size}
         self._pieces.append(values)
         self._offset += values.size
 
     def pack(self) -> bytes:
+        """Return all arrays as little-endian 32-bit floats."""
         return np.concatenate([each.ravel() for each in self._pieces]).astype("<f4").tobytes()
 
 
@@ -90,7 +92,7 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     when = _spread(run.time_s.size, MAX_SAMPLES)
     where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
     species = _species(run)
-    arrays = _Arrays()
+    arrays = ArrayBlock()
     for name, values in _by_time(run).items():
         arrays.add(name, values[when])
     arrays.add("position_m", run.position_m[where])
@@ -115,7 +117,7 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     board = wording_for(run.cell.ions_mol_dm3, wording)
     header = (
         _header(run)
-        | _board_words(wording)
+        | board_words(wording)
         | {
             "minutes": float(run.time_s[-1]) / 60,
             "idle": bool(run.current_A.max() < MIN_CURRENT_A),
@@ -136,7 +138,7 @@ def payload_at_rest(cell: Cell, wording: Wording = DEFAULT_WORDING) -> Payload:
     """
     liquid = cell.liquid()
     where = _spread(liquid.position_m.size, MAX_POSITIONS)
-    arrays = _Arrays()
+    arrays = ArrayBlock()
     arrays.add("position_m", liquid.position_m[where])
     arrays.add("pH", liquid.pH[where])
     for side, face in enumerate((0, -1)):
@@ -148,7 +150,7 @@ def payload_at_rest(cell: Cell, wording: Wording = DEFAULT_WORDING) -> Payload:
     materials = zip(("cathode", "anode"), (cell.cathode, cell.anode), strict=True)
     header = (
         _header(liquid)
-        | _board_words(wording)
+        | board_words(wording)
         | {
             "minutes": 0.0,
             "idle": True,
@@ -183,7 +185,7 @@ def equation_of(
     return replace(equation, electrons_taken=wording.electrons == "minus", states=wording.states)
 
 
-def _board_words(wording: Wording) -> dict[str, Any]:
+def board_words(wording: Wording) -> dict[str, Any]:
     """Give the board's words: short names of both electrodes, and what fills a sentence's slots."""
     return {"names": wording.short_names, "slots": dict(board_slots(wording))}
 

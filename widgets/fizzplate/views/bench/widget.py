@@ -9,6 +9,8 @@ import traitlets
 
 from fizzplate.cell import known_runs
 from fizzplate.lesson import Wording
+from fizzplate.lesson.rule import MeltRun
+from fizzplate.views.bench.melt_state import melt_lesson, melt_payload
 from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.figures import charts
@@ -53,7 +55,7 @@ class About:
     wording: Wording = field(default_factory=Wording)
 
 
-def bench_state(run: Run, about: About, *, again: bool = False) -> dict[str, Any]:
+def bench_state(run: Run | MeltRun, about: About, *, again: bool = False) -> dict[str, Any]:
     """Give the bench's state through a run: the arrays, where each begins, and the words.
 
     Parameters
@@ -65,6 +67,9 @@ def bench_state(run: Run, about: About, *, again: bool = False) -> dict[str, Any
     again
         Whether to show it where it was left.
     """
+    if isinstance(run, MeltRun):
+        sent = melt_payload(run.cell, run, about.wording)
+        return _state(sent, melt_lesson(run.cell, run, about.wording), about, again=again)
     lesson = lesson_of(run, about.wording)
     return _state(payload(run, about.wording), lesson, about, again=again)
 
@@ -79,6 +84,9 @@ def bench_state_at_rest(cell: Cell, about: About) -> dict[str, Any]:
     about
         What the page calls it, and how it asks.
     """
+    if cell.melt is not None:
+        sent = melt_payload(cell, None, about.wording)
+        return _state(sent, melt_lesson(cell, None, about.wording), about)
     sent, lesson = known_runs.find(
         (cell.description, "bench at rest", about.wording),
         lambda: (payload_at_rest(cell, about.wording), lesson_at_rest(cell, about.wording)),
@@ -101,8 +109,10 @@ def _state(
     return {"header": dict(sent.header), "array_bytes": sent.array_bytes, "lesson": lesson}
 
 
-def charts_of(run: Run, about: About) -> list[dict[str, Any]]:
-    """Give the charts of a run, with the box of their axes."""
+def charts_of(run: Run | MeltRun, about: About) -> list[dict[str, Any]]:
+    """Give the charts of a run, with the box of their axes; a melt has none."""
+    if isinstance(run, MeltRun):
+        return []
     return [asdict(chart) for chart in charts(run, about.wording)]
 
 
@@ -164,7 +174,7 @@ class Bench(Widget):
     def __init__(self, place: str = "") -> None:
         super().__init__(style=style_text(), place=place, species=plain_species())
 
-    def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
+    def show(self, run: Run | MeltRun, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.
 
         Parameters

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from concurrent.futures import Future
 
     from fizzplate.cell import Run
+    from fizzplate.lesson.rule import MeltRun
 
 
 PAUSE_S = 0.2  # first what has been changed is shown: two threads would take turns
@@ -32,9 +33,9 @@ class Prefetch:
         self._pool = ThreadPoolExecutor(max_workers=1)
         self._wanted_now = Event()
         self._name: Hashable = None
-        self._begun: Future[Run] | None = None
+        self._begun: Future[Run | MeltRun] | None = None
 
-    def begin(self, name: Hashable, work_out: Callable[[], Run]) -> None:
+    def begin(self, name: Hashable, work_out: Callable[[], Run | MeltRun]) -> None:
         """Begin a run that may be asked for."""
         if self._begun is not None:
             if name == self._name:
@@ -43,13 +44,13 @@ class Prefetch:
         self._name = name
         self._wanted_now = wanted_now = Event()
 
-        def run_after_pause() -> Run:
+        def run_after_pause() -> Run | MeltRun:
             wanted_now.wait(PAUSE_S)
             return work_out()
 
         self._begun = self._pool.submit(run_after_pause)
 
-    def result(self, name: Hashable, work_out: Callable[[], Run]) -> Run:
+    def result(self, name: Hashable, work_out: Callable[[], Run | MeltRun]) -> Run | MeltRun:
         """Return the run of that name; wait for it, or calculate it now."""
         begun, self._begun = self._begun, None
         self._wanted_now.set()

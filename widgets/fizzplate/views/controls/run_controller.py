@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
+from fizzplate.cell import Run
 from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
+from fizzplate.lesson.rule import MeltRun
 from fizzplate.views.bench import About, Bench, certainty_of
 from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.field_groups import GroupedSetupBar
@@ -19,7 +21,6 @@ from fizzplate.views.web import alert
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.cell import Run
     from fizzplate.lesson import CellSetup
     from fizzplate.views.controls.board_settings import BoardSettings
 
@@ -53,10 +54,10 @@ class RunController:
     ----------
     setup_bar, switch_button, refusal, bench
         Widgets to lay out.
-    run
-        The run that is shown, or ``None`` while the switch is open.
+    shown
+        What is shown, a run or what a current makes of a melt, or ``None`` while the switch is open.
     runs
-        Runs by their set-ups, the oldest first.
+        The same by their set-ups, the oldest first.
     """
 
     def __init__(
@@ -71,8 +72,8 @@ class RunController:
         on_next: Callable[[], None] = lambda: None,
     ) -> None:
         self._on_next = on_next
-        self.run: Run | None = None
-        self.runs: dict[CellSetup, Run] = {}
+        self.shown: Run | MeltRun | None = None
+        self.runs: dict[CellSetup, Run | MeltRun] = {}
         self._board = board
         self._changed = changed
         self._prefetch = Prefetch()
@@ -101,7 +102,12 @@ class RunController:
     @property
     def is_on(self) -> bool:
         """Whether the switch is closed."""
-        return self.run is not None
+        return self.shown is not None
+
+    @property
+    def run(self) -> Run | None:
+        """The run that is shown; none of a melt, and none while the switch is open."""
+        return self.shown if isinstance(self.shown, Run) else None
 
     @property
     def may_reveal(self) -> bool:
@@ -132,7 +138,7 @@ class RunController:
             self.refusal.value = alert(_STUCK)
         else:
             self._remember(setup, run)
-            self.run = run
+            self.shown = run
             self.bench.show(run, self._about())
             self._ask_how_sure(run)
         finally:
@@ -140,8 +146,11 @@ class RunController:
             self._show_switch()
         self._changed()
 
-    def _ask_how_sure(self, run: Run) -> None:
+    def _ask_how_sure(self, run: Run | MeltRun) -> None:
         """Let the bench say how sure the run is, once that is known: the picture does not wait for it."""
+        self._how_sure.forget()
+        if isinstance(run, MeltRun):
+            return
 
         def say(sides: Callable[[], list[dict[str, Any]]]) -> None:
             # where the model with other constants finds no end, nothing is said
@@ -164,10 +173,10 @@ class RunController:
         self.setup_bar.word(self._board.wording)
         self.setup_bar.show(setup)
         if setup in self.runs and on is not False:
-            self.run = self.runs[setup]
+            self.shown = self.runs[setup]
             self.refusal.value = ""
-            self.bench.show(self.run, self._about(), again=True)
-            self._ask_how_sure(self.run)
+            self.bench.show(self.shown, self._about(), again=True)
+            self._ask_how_sure(self.shown)
             self.setup_bar.describe()
             self._show_switch()
             self._changed()
@@ -179,16 +188,16 @@ class RunController:
     def reword(self) -> None:
         """Show the same in the board's present wording."""
         self.setup_bar.word(self._board.wording)
-        if self.run is None:
+        if self.shown is None:
             self.rest()
             return
         self._changed()
-        self.bench.show(self.run, self._about(), again=True)
-        self._ask_how_sure(self.run)
+        self.bench.show(self.shown, self._about(), again=True)
+        self._ask_how_sure(self.shown)
 
     def rest(self) -> None:
         """Show the cell before its switch is closed."""
-        self.run = None
+        self.shown = None
         self._how_sure.forget()
         self.refusal.value = ""
         self.bench.busy = True
@@ -214,7 +223,7 @@ class RunController:
         self.runs.clear()
         self.rest()
 
-    def _remember(self, setup: CellSetup, run: Run) -> None:
+    def _remember(self, setup: CellSetup, run: Run | MeltRun) -> None:
         self.runs.pop(setup, None)
         self.runs[setup] = run
         while len(self.runs) > MAX_RUNS:
@@ -230,8 +239,11 @@ class RunController:
             wording=self._board.wording,
         )
 
-    def _work_out(self) -> Callable[[], Run]:
-        cell, minutes = self.setup_bar.cell, self.setup_bar.setup.minutes
+    def _work_out(self) -> Callable[[], Run | MeltRun]:
+        setup, cell = self.setup_bar.setup, self.setup_bar.cell
+        minutes = setup.minutes
+        if setup.is_melt:
+            return lambda: MeltRun(cell, setup.melt_current_A, minutes)
         return lambda: cell.run(minutes=minutes, samples=SAMPLES)
 
     def _show_switch(self) -> None:

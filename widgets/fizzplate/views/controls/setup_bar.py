@@ -6,13 +6,15 @@ is shown at the control, and everything else stays as it was.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
 from fizzplate.cell import vessels
-from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
+from fizzplate.chemistry import electrodes, melts, non_electrolytes, pretty, solutions
 from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
+from fizzplate.lesson.state import MELT_CURRENT_A
 from fizzplate.views.controls.fields import give_key, refuse, tool
 from fizzplate.views.web import render
 from fizzplate.words import InputError, field_label, number, page_quantity, page_refusal, say
@@ -50,6 +52,8 @@ CONTROL_OF = {
 }
 #: What only the full bar shows.
 FURTHER = ("holds", "temperature_C")
+#: All that is asked of a melt.
+OF_A_MELT = ("solution", "supply", "minutes")
 
 
 def read_field_number(argument: str, text: str, *, unit: str) -> float:
@@ -84,7 +88,7 @@ class SetupBar:
     key
         Begins the keys of its controls.
     full
-        With a held current and the temperature.
+        With a held current and the temperature, and without melts.
 
     Attributes
     ----------
@@ -104,7 +108,7 @@ class SetupBar:
     ) -> None:
         self._changed = changed
         self._wording = Wording()
-        self._controls = _controls()
+        self._controls = _controls(with_melts=not full)
         self._refusals = {name: widgets.HTML() for name in self._controls}
         self._boxes: dict[str, Any] = {}
         self._full = full
@@ -131,6 +135,7 @@ class SetupBar:
         self.bar.add_class("fp-setup")
         self._listening = True
         # what else a choice needs is changed before the cell is read
+        self._controls["solution"].observe(self._suit_melt, names="value")
         self._controls["vessel"].observe(self._suit_vessel, names="value")
         self._controls["holds"].observe(self._suit_supply, names="value")
         self._controls["also"].observe(self._suit_mixture, names="value")
@@ -141,6 +146,8 @@ class SetupBar:
 
     def show(self, setup: CellSetup) -> None:
         """Set the controls to a set-up without calling `changed`."""
+        if setup.is_melt:
+            setup = replace(setup, supply_V=None, current_A=setup.melt_current_A)
         held = setup.supply_V if setup.current_A is None else setup.current_A
         values = {
             "solution": setup.solution,
@@ -168,6 +175,7 @@ class SetupBar:
                 self._controls[name].value = value
             self._suit_vessel()
             self._show_further(setup)
+            self._show_fields_of_melt(setup.is_melt)
         finally:
             self._listening = True
         self._refuse(None)
@@ -213,6 +221,8 @@ class SetupBar:
     def summary(self) -> str:
         """What is in the cell, on one line."""
         cell, setup, rods = self.cell, self.setup, self.rods
+        if setup.is_melt:
+            return f"{cell.name}, {rods}, {setup.supply_text}"
         if cell.solution_formulae == ("H2O",):
             return f"{cell.name}, {rods}, {setup.supply_text}"
         return f"{cell.name}, {setup.strength_text}, {rods}, {setup.supply_text}"
@@ -223,13 +233,21 @@ class SetupBar:
         cell, setup = self.cell, self.setup
         rods = cell.cathode if cell.cathode == cell.anode else self.rods
         parts = [rods, setup.supply_text, page_quantity(setup.minutes, "min", ".3g")]
-        if cell.solution_formulae != ("H2O",):
+        if not setup.is_melt and cell.solution_formulae != ("H2O",):
             parts.insert(0, setup.strength_text)
         return ", ".join(parts)
 
     def _read(self) -> tuple[CellSetup, Any]:
         """Make the cell that the controls describe; refuse what cannot be used."""
         value = {name: control.value for name, control in self._controls.items()}
+        if value["solution"] in melts():
+            setup = CellSetup(
+                value["solution"],
+                supply_V=None,
+                current_A=read_field_number("current_A", value["supply"], unit="A"),
+                minutes=read_field_number("minutes", value["minutes"], unit="minutes"),
+            )
+            return setup, setup.cell()
         holds_cm3 = vessels()[value["vessel"]].volume_cm3
         volume_cm3 = None
         if holds_cm3 is not None:
@@ -281,6 +299,23 @@ class SetupBar:
             return
         if not allowed.minimum <= volume_cm3 <= allowed.maximum:
             self._quietly(field, f"{allowed.default:g}")
+
+    def _suit_melt(self, change: dict[str, Any]) -> None:
+        """Ask only for current and time where a melt is chosen, and for all again where a solution is."""
+        was, is_melt = change["old"] in melts(), change["new"] in melts()
+        if was == is_melt:
+            return
+        if self._listening:
+            for name, value in {"holds": "A", "also": ""}.items() if is_melt else [("holds", "V")]:
+                self._quietly(self._controls[name], value)
+            if is_melt:
+                self._quietly(self._controls["supply"], f"{MELT_CURRENT_A:g}")
+        self._show_fields_of_melt(is_melt)
+
+    def _show_fields_of_melt(self, is_melt: bool) -> None:
+        for name, box in self._boxes.items():
+            if name not in OF_A_MELT:
+                (box.add_class if is_melt else box.remove_class)("fp-not-of-melt")
 
     def _show_further(self, setup: CellSetup) -> None:
         """Show of the further controls those that are wanted, or that are not as usual."""
@@ -342,12 +377,13 @@ class SetupBar:
         self._change.description = "Done" if change["new"] else "Change"
 
 
-def _controls() -> dict[str, Any]:
+def _controls(*, with_melts: bool) -> dict[str, Any]:
     salts = {f"{salt.name} {pretty(formula)}": formula for formula, salt in solutions().items()}
     liquids = {liquid.name: formula for formula, liquid in non_electrolytes().items()}
+    molten = {melt.name: formula for formula, melt in melts().items()} if with_melts else {}
     materials = {name: name for name in electrodes()}
     menus = {
-        "solution": salts | liquids,
+        "solution": salts | liquids | molten,
         "also": {"nothing else": ""} | salts,
         "cathode": materials,
         "anode": materials,

@@ -20,6 +20,7 @@ from fizzplate.lesson.state import (
     from_text,
     to_link,
     to_text,
+    without_melts,
 )
 from fizzplate.views.controls import BoardSettings, controls_by_key, fold
 from fizzplate.views.web import render
@@ -190,6 +191,8 @@ class Page(ABC, Generic[State]):
         except InputError as refusal:
             self.address.say([page_refusal(refusal)])
             return
+        if not self.state_type.shows_melts:
+            cells = without_melts(cells, left_out) or self.state.cells
         self.address.say(left_out)
         self.apply(replace(self.state.at_rest(), cells=cells, open=0))
 

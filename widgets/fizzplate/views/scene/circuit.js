@@ -33,8 +33,8 @@ export function electronPath(record, timeS) {
   return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * MAX_PATH : 0;
 }
 
-/** Whether the switch is closed: the supply gives a voltage. @param {RunRecord} record @param {number} timeS */
-export const switchClosed = (record, timeS) => sampleAt(record.supplyV, record, timeS) > 0;
+/** Whether the switch is closed: the supply gives a voltage, or of a melt a current. @param {RunRecord} record @param {number} timeS */
+export const switchClosed = (record, timeS) => sampleAt(record.header.melt ? record.currentA : record.supplyV, record, timeS) > 0;
 
 /** The words for the voltage across the cell. @param {RunRecord} record @param {number} timeS */
 export const voltageAcross = (record, timeS) =>
@@ -269,7 +269,7 @@ function drawSupply(pen, record, theme, timeS, left, wireY, box, swapped) {
   pen.fillText("supply", left + box.width / 2, wireY - box.height * 0.24);
   pen.fillStyle = ink;
   pen.font = `700 ${line * 0.36}px ${theme.font}`;
-  const reading = volts > 0 ? voltageText(volts) : "off";
+  const reading = volts > 0 ? voltageText(volts) : switchClosed(record, timeS) ? "on" : "off";
   pen.fillText(reading, left + box.width / 2, wireY + box.height * 0.18);
   pen.font = `700 ${line * 0.5}px ${theme.font}`;
   pen.fillText(swapped ? "+" : "−", left + line * 0.3, wireY);

@@ -5,10 +5,12 @@ import { drawEvents } from "./motion/event_drawing.js";
 import { drawIons } from "./motion/ion_drawing.js";
 import { drawCircuit } from "./circuit.js";
 import { drawElectrodes } from "./deposit.js";
+import { drawHeat } from "./heat.js";
 import { drawGlass } from "./glass.js";
 import { writePH } from "./liquid/indicator.js";
 import { drawLabels } from "./labels.js";
 import { drawLiquid } from "./liquid/liquid.js";
+import { drawMolten } from "./liquid/molten.js";
 import { drawProbe } from "./probe.js";
 import { placeInTime } from "./record.js";
 
@@ -28,17 +30,25 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
   drawLiquid(pen, record, layout, theme, timeS, { indicator, specks });
   water?.draw(pen, glyphs, pictureS);
   drawElectrodes(pen, record, layout, theme, timeS);
-  drawBubbles(pen, bubbles.at(timeS), theme);
+  if (record.header.melt) drawMolten(pen, record, layout, theme, timeS);
+  drawBubbles(pen, bubbles.at(timeS), theme, vapourTint(record));
   drawIons(pen, record, stage, theme, { timeS, surface, meant: focus.species });
   if (surface === "explained") drawEvents(pen, events.at(timeS), glyphs, layout, theme);
   if (record.header.indicators[indicator]) {
     writePH(pen, record, layout, theme, placeInTime(record, timeS));
   }
   drawGlass(pen, layout, theme);
+  drawHeat(pen, layout, theme);
   drawCircuit(pen, record, layout, theme, timeS);
   if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], layout.stroke, theme);
   if (probe) drawProbe(pen, probe, layout, theme);
   drawLabels(pen, record, layout, theme, timeS);
+}
+
+/** A vapour that is seen by its colour. @param {RunRecord} record */
+function vapourTint(record) {
+  const products = record.header.electrodes.flatMap((each) => each.products);
+  return products.find(({ formula, kind }) => kind === "gas" && formula === "Br2")?.tint;
 }
 
 /**

@@ -11,10 +11,11 @@ export function drawGlass(pen, layout, theme) {
   layout.outline(pen);
   const isFromAbove = !layout.surfaces.length; // then its thickness is not seen
   pen.strokeStyle = theme.colour("--fp-ink");
-  pen.lineWidth = (isFromAbove ? 2 : THICK) * layout.stroke;
+  const thick = layout.wall ?? THICK;
+  pen.lineWidth = (isFromAbove ? 2 : thick) * layout.stroke;
   pen.stroke();
-  pen.strokeStyle = theme.colour("--fp-panel");
-  pen.lineWidth = (THICK - 2.6) * layout.stroke;
+  pen.strokeStyle = theme.colour(layout.wall ? "--fp-line" : "--fp-panel");
+  pen.lineWidth = (thick - 2.6) * layout.stroke;
   if (!isFromAbove) pen.stroke();
   pen.lineCap = "butt";
   pen.lineJoin = "miter";

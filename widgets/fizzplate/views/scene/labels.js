@@ -27,7 +27,8 @@ export function drawLabels(pen, record, layout, theme, timeS) {
   pen.font = `${small}px ${theme.font}`;
   pen.fillStyle = theme.colour("--fp-quiet");
   pen.textAlign = "center";
-  const words = layout.caption && !layout.narrow ? `${layout.caption} · ${FROM_WATER}` : FROM_WATER;
+  const apart = record.header.melt?.caption ?? FROM_WATER;
+  const words = layout.caption && !layout.narrow ? `${layout.caption} · ${apart}` : apart;
   pen.fillText(words, layout.width / 2, layout.height - small * 0.75, layout.width - 12);
   if (layout.caption && layout.narrow) pen.fillText(layout.caption, layout.width / 2, layout.height - small * 2);
 }
@@ -37,6 +38,7 @@ const flows = (record, timeS) => sampleAt(record.currentA, record, timeS) >= MIN
 
 /** What the picture shows otherwise than it is. @param {RunRecord} record @param {Layout} layout @param {boolean} withWater */
 function outOfScale(record, layout, withWater) {
+  if (record.header.melt) return [["ions, bubbles and metal:", "drawn, not calculated"]];
   const words = [["the H⁺ and OH⁻ drawn show", "the pH, not real numbers"]];
   if (withWater) words.push(["water: far more than drawn"]);
   else if (waterReacts(record)) words.push(["water: only what reacts", "is drawn"]);

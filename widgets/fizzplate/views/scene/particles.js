@@ -18,7 +18,7 @@ export function particlesOf(record) {
     .flatMap(({ products }) => products)
     .filter(({ kind }) => kind !== "solid")
     .map(({ formula, label, kind, tint }) => {
-      const colourless = kind === "gas" && formula !== "Cl2";
+      const colourless = kind === "gas" && formula !== "Cl2" && formula !== "Br2";
       return { formula, label, charge: 0, tint: colourless ? "--fp-bubble" : tint, dissolved: true };
     });
   /** @type {Map<string, Species>} */

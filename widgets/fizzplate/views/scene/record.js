@@ -4,14 +4,14 @@
  * @typedef {{formula: string, label: string, charge: number, tint: string, dissolved: boolean}} Species
  * @typedef {{
  *   formula: string, label: string, charge: number, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
- *   metal: string, consumed: {formula: string, count: number}, released: {formula: string, label: string, count: number}[]
+ *   metal: string, isWeighed?: boolean, consumed: {formula: string, count: number}, released: {formula: string, label: string, count: number}[]
  * }} Product consumed: what comes to the electrode to make one of it; released: what is left over beside it
- * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, spongy: boolean, products: Product[]}} ElectrodeHeader
+ * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, spongy: boolean, pool?: string, products: Product[]}} ElectrodeHeader pool: of a metal in a melt, whether it "sinks" or "floats"
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
  *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number, wettedCm2: number,
- *   hazes: {formula: string, tint: string}[],
+ *   hazes: {formula: string, tint: string}[], melt?: {caption: string}|null,
  *   indicators: Record<string, [number, number[]][]>, names: [string, string], slots: Record<string, string>,
  *   index: Record<string, {offset: number, length: number}>
  * }} Header names: of cathode and anode beside a drawing; slots: what the board calls them in a sentence

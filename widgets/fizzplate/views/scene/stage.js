@@ -65,7 +65,7 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS })
     glyphs: glyphsOf(record, layout.ionRadius, { surface, density, theme }),
     events,
     bubbles: makeBubbles(record, layout),
-    water: particles === "water" ? makeWater(layout) : null,
+    water: particles === "water" && !record.header.melt ? makeWater(layout) : null,
     specks: makeSpecks(layout),
   };
 }

@@ -18,11 +18,11 @@ export function summaryOf(record, { crowd, events, bubbles, layout, water }, { t
   const isOff = sampleAt(record.currentA, record, timeS) < MIN_CURRENT_A;
   return {
     counts: crowd.counts(),
-    driftScale: isAtRest ? 0 : crowd.driftScale * faster,
+    driftScale: isAtRest || record.header.melt ? 0 : crowd.driftScale * faster,
     eventMol: events.oneMol,
     eventStandsFor: events.oneMol && surface === "explained" ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}` : "",
-    bubbleCm3: hasGas ? bubbles.oneCm3 : 0,
-    layerEnlarged: layerEnlarged(record),
+    bubbleCm3: hasGas && !record.header.melt ? bubbles.oneCm3 : 0,
+    layerEnlarged: record.header.melt ? 0 : layerEnlarged(record),
     notesBeside: notesBeside(record, layout, timeS, Boolean(water)),
     switchClosed: switchClosed(record, timeS),
     bubblesDrawn: [0, 1].map((side) => bubbles.numberBy(side, timeS)),

@@ -20,8 +20,9 @@ function row(term, text, name = "") {
   return wrapper;
 }
 
-function madeText(product, electrode, record, timeS) {
-  if (product.kind === "gas") {
+/** How much of a product there is by a time. @param product with its name @param electrode of the record */
+export function madeText(product, electrode, record, timeS) {
+  if (product.kind === "gas" && !product.isWeighed) {
     const made = sampleAt(electrode.gasCm3(product.formula), record, timeS);
     const freed = sampleAt(electrode.collectedCm3(product.formula), record, timeS);
     const kept = made > 1e-6 ? 1 - freed / made : 0;
@@ -30,7 +31,7 @@ function madeText(product, electrode, record, timeS) {
     const stays = kept > 0.95 ? nearlyAll : kept > 0.5 ? ", most of it dissolved" : "";
     return `${volumeText(made)} ${product.name}${stays}`;
   }
-  if (product.kind === "solid") {
+  if (product.kind === "solid" || product.isWeighed) {
     const grams = sampleAt(electrode.massG(product.formula), record, timeS);
     return `${massText(Math.max(grams, 0))} ${product.name}`;
   }

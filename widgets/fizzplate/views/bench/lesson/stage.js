@@ -1,6 +1,6 @@
 // The stage: which step of its lesson each solution is at, and what the bar, the large button and a remote's keys do.
 
-import { isStep, mountPath, stepAfter, STEPS } from "./path.js";
+import { isStep, mountPath, stepAfter, STEPS, stepsOf } from "./path.js";
 
 /** @typedef {import("./path.js").StepName} StepName */
 /** @typedef {{step: StepName, press: number, done: StepName[]}} Place of one solution press: of its explanation */
@@ -29,6 +29,7 @@ export class Stage {
   }
 
   get lesson() { return this.model.get("lesson"); }
+  get names() { return stepsOf(this.lesson); }
   get place() { return this.places.get(this.lesson.key) ?? AT_REST; }
 
   /** The step that is open: with the switch open, the first one. @returns {StepName} */
@@ -38,7 +39,7 @@ export class Stage {
   arrive(isKnown) {
     if (this.lesson.on) {
       const { step, press, done } = this.place;
-      const kept = isKnown && step !== "predict" ? step : "watch";
+      const kept = isKnown && step !== "predict" ? step : /** @type {StepName} */ (stepAfter("predict", 1, this.names));
       const isFresh = !isKnown && !this.wanted;
       this.keep({ step: this.wanted ?? kept, press: isFresh ? 0 : press, done: [.../** @type {Set<StepName>} */ (new Set([...done, "predict"]))] });
     }
@@ -54,7 +55,7 @@ export class Stage {
   get label() {
     const { step } = this;
     if (step === "explain" && !this.steps()?.isAtEnd) return "Next";
-    const following = stepAfter(step);
+    const following = stepAfter(step, 1, this.names);
     if (following) return `Next: ${TITLES[following]}`;
     const solution = this.model.get("next_label");
     return solution ? `Next: ${solution}` : "All results";
@@ -63,7 +64,7 @@ export class Stage {
   show() {
     const { step } = this;
     const { done } = this.place;
-    this.path.show(step, new Set(done), this.label, this.isWaiting);
+    this.path.show(step, new Set(done), this.label, this.isWaiting, this.names);
     if (!this.takesFocus || this.isWaiting) return;
     this.takesFocus = false;
     this.layout.heading.focus({ preventScroll: true });
@@ -109,7 +110,7 @@ export class Stage {
       this.show();
       return;
     }
-    const following = stepAfter(step, by);
+    const following = stepAfter(step, by, this.names);
     if (following) this.go(following);
     else if (by > 0 && this.model.get("next_label")) {
       this.keep({ done: [...new Set([...this.place.done, step])] });

@@ -3,6 +3,7 @@
 import { make, makeButton, note, write } from "../../kit/elements.js";
 import { begin } from "../../kit/say.js";
 import { equationOf, headOf } from "../cards/card_parts.js";
+import { madeText } from "../cards/side_card.js";
 import { judgePrediction } from "./feedback.js";
 import { observationField } from "./predictions.js";
 
@@ -26,6 +27,19 @@ export function tallyOf(index) {
       const each = Math.max(1, Math.ceil(passed / MAX_DOTS));
       write(dots, "⊖".repeat(Math.floor(passed / each)));
     },
+  };
+}
+
+/** How much has formed at an electrode of a melt, by the clock. @param lesson what is shown @param record @param {number} index of the electrode */
+export function madeOf(lesson, record, index) {
+  const box = make("p", "", "fp-made-so-far");
+  const amount = make("strong");
+  box.append(make("span", "So far: "), amount);
+  const products = record.header.electrodes[index].products.map((product, k) => ({ ...product, name: lesson.electrodes[index].names[k] }));
+  return {
+    box,
+    /** @param {number} timeS */
+    update: (timeS) => write(amount, products.map((each) => madeText(each, record.electrode(index), record, timeS)).join("; ")),
   };
 }
 

@@ -14,6 +14,7 @@ const WORDS = {
   explain: ["", ""],
   record: ["Write your answer. Press a cell to reveal what is expected, press it again to hide it.", "Fill in the results together."],
 };
+const PREDICT_A_MELT = "Choose at both sides, or count hands. There is no run of a melt here: the next step explains what forms.";
 const NO_CURRENT = "No current flows: the lamp stays dark.";
 
 /** Cautions that may name what forms: in the page only while they are open. @param {string} title @param {string[]} texts */
@@ -49,13 +50,13 @@ export function mountStepWords({ heading, line, sentence, notes, unseen }, lesso
     if (lastCaution === `${step} ${text}`) return;
     lastCaution = `${step} ${text}`;
     const title = isAsked ? "Cautions for the teacher: they name what may form" : "All cautions";
-    notes.replaceChildren(note(text, "fp-caution"), foldedCautions(title, all), ...(isAsked ? [] : lesson.notes.map((each) => note(each))));
+    notes.replaceChildren(note(text, "fp-caution"), foldedCautions(title, all), ...(isAsked && !lesson.isMelt ? [] : lesson.notes.map((each) => note(each))));
   }
   return {
     /** @param {import("./path.js").StepName} now @param {{heading?: string, line?: string, side?: number}} [words] of an explanation */
     show(now, words = {}) {
       step = now;
-      write(heading, words.heading ?? WORDS[now][0]);
+      write(heading, words.heading ?? (lesson.isMelt && now === "predict" ? PREDICT_A_MELT : WORDS[now][0]));
       write(line, words.line ?? WORDS[now][1]);
       writeCaution(words.side ?? -1);
     },

@@ -5,7 +5,7 @@ import { beginRow } from "./classroom.js";
 import { drawOrder, presses } from "./explain.js";
 import { mayTell } from "./path.js";
 import { mountPredictions } from "./predictions.js";
-import { explainParts, fillStepCard, tallyOf, testParts, watchParts } from "./step_cards.js";
+import { explainParts, fillStepCard, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
 import { mountStepWords } from "./step_words.js";
 
 /** @typedef {import("./path.js").StepName} StepName */
@@ -29,6 +29,7 @@ class Steps {
     this.at = Math.min(press, this.all.length - 1); // press of the explanation
     this.timeS = 0;
     this.tallies = [0, 1].map(tallyOf);
+    this.made = lesson.isMelt ? [0, 1].map((index) => madeOf(lesson, record, index)) : [];
     this.words = mountStepWords(layout, lesson, record);
     this.hasRow = Boolean(this.key && lesson.classroom.row?.cathode);
     if (this.hasRow) beginRow(store, lesson);
@@ -84,7 +85,8 @@ class Steps {
     if (step === "test") return tests ? [testParts(tests.results[index], tests.names, (test, outcome) => this.test(index, test, outcome))] : [];
     if (step !== "explain") return [];
     const product = this.at >= this.told[index];
-    return explainParts(lesson.electrodes[index], question, entry, { product, move: this.moveOf(index), isLast: this.isAtEnd });
+    const parts = explainParts(lesson.electrodes[index], question, entry, { product, move: this.moveOf(index), isLast: this.isAtEnd });
+    return product && this.made[index] ? [...parts, this.made[index].box] : parts;
   }
 
   /** The latest move of an electrode's half-equation. */
@@ -128,6 +130,7 @@ class Steps {
     this.words.update(timeS);
     const { taken, given } = this.passed(timeS);
     [taken, given].forEach((count, index) => this.tallies[index].update(count));
+    for (const each of this.made) each.update(timeS);
   }
 
   shownStep() { return this.at; }

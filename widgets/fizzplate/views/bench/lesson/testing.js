@@ -9,7 +9,7 @@ export function mountTesting(node, lesson, scene, store, closeLenses) {
   const { tests, ask } = lesson.classroom;
   node.replaceChildren();
   if (!tests) {
-    node.append(make("p", "Switch on first: there is no gas yet.", "fp-empty"));
+    node.append(make("p", lesson.isMelt ? "The gas of a melt is not tested in class." : "Switch on first: there is no gas yet.", "fp-empty"));
     return { closed() {}, reveal() {} };
   }
   let side = 0;

@@ -76,7 +76,7 @@ export function drawLiquid(pen, record, layout, theme, timeS, { indicator, speck
   layout.trace(pen);
   pen.clip();
   const { x, y, width, height } = layout.bounds;
-  pen.fillStyle = theme.colour("--fp-liquid");
+  pen.fillStyle = theme.colour(record.header.melt ? "--fp-melt" : "--fp-liquid");
   pen.fillRect(x, y, width, height);
   const when = placeInTime(record, timeS);
   const own = ownShade(record, when, timeS);

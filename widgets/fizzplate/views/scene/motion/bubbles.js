@@ -102,10 +102,10 @@ export function makeBubbles(record, layout) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {Bubble[]} bubbles
- * @param {import("../theme.js").Theme} theme
+ * @param {import("../theme.js").Theme} theme @param {string} [tint] of the gas, if it is seen
  */
-export function drawBubbles(pen, bubbles, theme) {
-  pen.fillStyle = theme.colour("--fp-bubble");
+export function drawBubbles(pen, bubbles, theme, tint = "--fp-bubble") {
+  pen.fillStyle = theme.colour(tint);
   pen.strokeStyle = theme.colour("--fp-ion-ink");
   for (const { x, y, size } of bubbles) {
     pen.lineWidth = 1;

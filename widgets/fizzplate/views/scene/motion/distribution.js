@@ -77,6 +77,7 @@ class Distribution {
 
   /** By how many units pH is more than 5.5 away from 7, in the middle. @param {Moment} when */
   acidity(when) {
+    if (this.record.header.melt) return 0; // no water
     return Math.max(0, Math.abs(7 - fieldAt(this.record.pH, this.record, when, this.middleM)) - 5.5);
   }
 

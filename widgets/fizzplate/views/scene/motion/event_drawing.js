@@ -9,7 +9,8 @@ import { materialColour } from "../theme.js";
 /** @typedef {ReturnType<typeof import("../glyphs.js").makeGlyphs>} Glyphs */
 /** @typedef {import("../theme.js").Theme} Theme */
 
-const TWO_ATOMS = ["H2", "O2", "Cl2"];
+const TWO_ATOMS = ["H2", "O2", "Cl2", "Br2"];
+const COLOURED = ["Cl2", "Br2"];
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
 const ARRIVAL_S = 0.8;
 export const EXCHANGE_S = 1.6;
@@ -97,7 +98,7 @@ export function drawElectron(pen, x, y, r, theme) {
  * @param {number} r @param {Theme} theme
  */
 function drawPairing(pen, event, part, r, theme) {
-  pen.fillStyle = theme.colour(event.product === "Cl2" ? event.tint : "--fp-bubble");
+  pen.fillStyle = theme.colour(COLOURED.includes(event.product) ? event.tint : "--fp-bubble");
   pen.strokeStyle = theme.colour("--fp-ion-ink");
   pen.lineWidth = 1.3;
   for (const side of [-1, 1]) {

@@ -248,6 +248,7 @@ export class Crowd {
 
 /** Water's own ions are there even where a run does not list them. @param {RunRecord} record @returns {Species[]} */
 function missingOfWater(record) {
+  if (record.header.melt) return [];
   /** @type {Species[]} */
   const both = [
     { formula: "H+", label: "H⁺", charge: 1, tint: "--fp-ion-h", dissolved: false },

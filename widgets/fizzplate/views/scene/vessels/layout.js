@@ -1,6 +1,7 @@
 // Which drawing a vessel has.
 
 import { layOutBeaker } from "./beaker.js";
+import { layOutCrucible } from "./crucible.js";
 import { layOutDish } from "./dish.js";
 import { layOutStrip } from "./strip.js";
 import { layOutUTube } from "./utube.js";
@@ -12,6 +13,7 @@ import { AS_FILLED, clamp, MIN_AREA_PER_ION, MAX_IONS } from "./vessel.js";
 const DRAWINGS = {
   beaker: layOutBeaker,
   "U-tube": layOutUTube,
+  crucible: layOutCrucible,
   dish: layOutDish,
   "paper strip": layOutStrip,
 };

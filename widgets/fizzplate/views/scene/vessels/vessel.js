@@ -11,7 +11,8 @@
  *   inside: (x: number, y: number) => boolean, free: (x: number, y: number) => boolean, bounds: Box, surfaces: number[][],
  *   along: (x: number, y: number) => number,
  *   fill: (pen: CanvasRenderingContext2D, colourAt: ColourAt, byDepth?: boolean) => void,
- *   direction: (x: number, y: number) => {x: number, y: number}
+ *   direction: (x: number, y: number) => {x: number, y: number},
+ *   wall?: number, heat?: {top: number, height: number}
  * }} Layout
  */
 
@@ -25,6 +26,7 @@
 // gapPx: the drawn way from face to face
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
+// wall: how thick, in plain lines, where it is not glass; heat: room below the vessel for what heats it
 // deep: whether what is dense sinks across that way
 
 export const MAX_IONS = 400;
