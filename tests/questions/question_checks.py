@@ -28,6 +28,11 @@ ELECTRODE = re.compile(r"cathode|anode", re.IGNORECASE)
 UNTIDY = re.compile(
     r"\bnan\b|\bNone\b|\binf\b|  |\.\.|[{}]| [.,;?]|\ban? an? |\ba [aeio]node|\bTrue\b"
 )
+#: what nobody of fifteen says, or what no class does
+UNUSUAL = re.compile(
+    r"\b(?:an?|one|each) (?:\w+ )?works\b|\breacts? (?:\w+ )?to (?!the )"
+    r"|\b(?:student|class|group) electrolyses molten|\bparts an? |[Cc]hlorine bubbles off"
+)
 MAX_QUESTION_LENGTH = 620
 
 
@@ -96,6 +101,8 @@ def _form(question, name, wording):
     for text in shown(question):
         if UNTIDY.search(text):
             yield f"is untidy: {text!r}"
+        if UNUSUAL.search(text):
+            yield f"is said as no class says it: {text!r}"
         if wording.electrode_names == "negative" and ELECTRODE.search(text):
             yield f"names an electrode otherwise than the board: {text!r}"
     for cell in filter(None, question.watch.split(";")):

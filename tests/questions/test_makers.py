@@ -123,3 +123,29 @@ def test_a_sweep_by_hand_goes_through_every_maker_and_prints_its_time():
     assert f"{len(MAKERS)} makers, 1 seeds each, 0 faults" in printed
     for name in MAKERS:  # faults, texts, answers, and then milliseconds
         figures(printed, re.escape(name) + " +0 +1 +1 +")
+
+
+def test_a_printed_mean_is_rounded_as_schools_round():
+    question = next(
+        q for q in made_by("outlier and mean", seeds=range(2000)) if "16.15" in q.parts[1].steps[1]
+    )
+    assert question.parts[1].answer == "16.2 cm³"
+
+
+def test_a_part_does_not_tell_what_another_part_asks():
+    told = {
+        "aluminium works in parts": "three electrons",
+        "brine works in parts": "sodium ions that pass",
+    }
+    for name, words in told.items():
+        for question in made_by(name, seeds=range(200)):
+            chosen = [option.text for each in question.sections for option in each.options]
+            assert not any(words in text for text in chosen), question.text
+
+
+def test_fluoride_is_said_to_stay_where_a_halogen_could_be_expected():
+    asked = [
+        q.text for q in made_by("product at the anode", seeds=range(300)) if "fluoride" in q.text
+    ]
+    assert asked
+    assert all("Fluoride ions are not discharged" in text for text in asked)

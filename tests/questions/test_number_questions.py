@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
 from itertools import pairwise
 from pathlib import Path
 
@@ -172,7 +173,9 @@ def test_every_phrase_of_the_table_is_used_and_its_slots_are_filled(monkeypatch)
 
 def test_a_class_a_bath_and_a_works_are_met():
     said = with_plain_spaces(" ".join(question.text for question in made_by("mass")))
-    assert all(word in said for word in ("class practical", "-plating bath", "in a works", " mA "))
+    assert all(
+        word in said for word in ("class practical", "-plating bath", "in a factory", " mA ")
+    )
     units = {part.unit for question in made_by("mass from a melt") for part in question.parts}
     assert units == {"g", "kg"}
     melted = with_plain_spaces(" ".join(question.text for question in made_by("mass from a melt")))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 
 from fizzplate.words import NO_BREAK, Rendering, number_text, with_unit
 
@@ -52,15 +53,24 @@ def significant(value: float, figures: int) -> str:
     ('0.0790', '1200', '1.32 × 10⁶', '4.7 × 10⁻⁵')
     >>> significant(36828, 5), significant(-1.35, 3)
     ('36 828', '−1.35')
+    >>> significant(16.15, 3), significant(170.5, 3)  # a half is rounded up, as schools do
+    ('16.2', '171')
     """
     if value == 0:
         return "0"
-    power = int(f"{value:.{figures - 1}e}".split("e")[1])
+    rounded = _rounded(value, figures)
+    power = int(f"{rounded:.{figures - 1}e}".split("e")[1])
     if power not in PLAIN_POWERS:
-        return number_text(value, Rendering.PAGE, spec=f".{figures - 1}e")
+        return number_text(rounded, Rendering.PAGE, spec=f".{figures - 1}e")
     decimals = max(figures - 1 - power, 0)
-    rounded = float(f"{value:.{figures - 1}e}")
     return number_text(rounded, Rendering.PAGE, spec=f".{decimals}f")
+
+
+def _rounded(value: float, figures: int) -> float:
+    """Round to significant figures, a half away from zero, whatever its binary fraction is."""
+    exact = Decimal(f"{value:.11e}")
+    place = Decimal(1).scaleb(exact.adjusted() - figures + 1)
+    return float(exact.quantize(place, ROUND_HALF_UP))
 
 
 def with_power_of_ten(value: float) -> str:

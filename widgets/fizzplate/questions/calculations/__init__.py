@@ -2,7 +2,7 @@
 
 from fizzplate.questions.calculations.derivations import ROOM, links_to_product
 from fizzplate.questions.calculations.industry import brine_amounts, carbon_burnt, copper_purity
-from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
+from fizzplate.questions.calculations.parts import Link, Slip, apart, number_question, part
 from fizzplate.questions.calculations.products import (
     CLASS_A,
     COPPER,
@@ -26,6 +26,7 @@ __all__ = [
     "Link",
     "Slip",
     "amperes",
+    "apart",
     "brine_amounts",
     "carbon_burnt",
     "copper_purity",

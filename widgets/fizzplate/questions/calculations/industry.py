@@ -286,5 +286,5 @@ def brine_amounts(rng: RandomSource) -> Question:
         datum(f"M({pretty(each)})", f"{size:.1f}{NO_BREAK}g/mol")
         for each, size in ((formula, molar), (other, other_molar))
     )
-    stem = f"A works electrolyses brine: {equation}. {ask}"
+    stem = f"A factory electrolyses brine: {equation}. {ask}"
     return number_question(stem, [part(links)], data=data, watch="NaCl")

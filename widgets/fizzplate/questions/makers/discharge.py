@@ -57,7 +57,7 @@ def cathode_product(rng: RandomSource) -> Question:
     return _product(rng, "cathode")
 
 
-@maker("product at the anode", topic="products", level=14, version=2, since=1)
+@maker("product at the anode", topic="products", level=14, version=3, since=1)
 def anode_product(rng: RandomSource) -> Question:
     """Ask what forms at an inert anode."""
     return _product(rng, "anode")
@@ -73,7 +73,10 @@ def _product(rng: RandomSource, role: str) -> Question:
             f"What is expected at the {electrode}?",
         )
     )
-    return product_question(rng, formula, role, f"{set_up(rng, formula)} {prompt}")
+    cell = set_up(rng, formula)
+    if formula == "NaF":  # no rule that is taught says so
+        cell = f"{cell} Fluoride ions are not discharged from a solution."
+    return product_question(rng, formula, role, f"{cell} {prompt}")
 
 
 def product_question(rng: RandomSource, formula: str, role: str, text: str) -> Question:
@@ -96,10 +99,7 @@ def product_question(rng: RandomSource, formula: str, role: str, text: str) -> Q
 def _why_not(name: str, role: str, formula: str, rule: Rule, wording: Wording) -> Wrong:
     """Say why a product does not form at an electrode, and which idea is behind expecting it."""
     if name in EXPECTED_ANYWHERE:
-        expected_anywhere = EXPECTED_ANYWHERE[name]
-        if isinstance(expected_anywhere, int):
-            return name, correction(expected_anywhere, wording), expected_anywhere
-        return name, expected_anywhere, 0
+        return _not_anywhere(name, role, wording)
     expected = species_name(getattr(rule, role).product)
     metals = {row["element"]: row["ion"] for row in data.rows("reactivity")}
     idea: int
@@ -135,6 +135,20 @@ def _why_not(name: str, role: str, formula: str, rule: Rule, wording: Wording) -
     if formula == "NaCl":
         reason = f"{reason} {correction(Idea.SODIUM_FROM_SOLUTION, wording)}"
     return name, reason, idea
+
+
+def _not_anywhere(name: str, role: str, wording: Wording) -> Wrong:
+    """Say why a product forms at neither electrode."""
+    why = EXPECTED_ANYWHERE[name]
+    if not isinstance(why, int):
+        return name, why, 0
+    corrected = correction(why, wording)
+    if name == "sulfur dioxide" and role == "cathode":
+        away = say(
+            "Sulfate ions are negative and drift to {the_anode}; they stay there too.", wording
+        )
+        corrected = f"{away} {corrected}"
+    return name, corrected, why
 
 
 @maker("active anode", topic="products", level=14, version=1)

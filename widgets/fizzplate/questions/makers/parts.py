@@ -99,13 +99,16 @@ def set_up(rng: RandomSource, formula: str, material: str = "") -> str:
     kinds = ("carbon",) if formula in melts() else ("carbon", "graphite", "inert")
     kind = material or rng.one_of(kinds)
     name = melts()[formula].name if formula in melts() else solution_name(formula, rng.wording)
-    industrial = formula in {"NaCl(l)", "Al2O3(l)"}
-    who = "factory" if industrial else "student"
+    who, where = "student", ""
+    if formula in {"NaCl(l)", "Al2O3(l)"}:
+        who = "factory"
+    elif formula in melts():  # a demonstration, never a class practical
+        who, where = "teacher", " in a fume cupboard"
     return rng.one_of(
         (
             f"{begin(name)} is electrolysed with {kind} electrodes.",
             f"A direct current is passed through {name} with {kind} electrodes.",
-            f"A {who} electrolyses {name} with {kind} electrodes.",
+            f"A {who} electrolyses {name}{where} with {kind} electrodes.",
         )
     )
 

@@ -184,7 +184,7 @@ def _explain_low(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             "all the copper ions have been used up by then",
-            f"Even at the end {100 * left:.0f}{NO_BREAK}% of them are left, as the mass of copper shows.",
+            f"Even at the end {100 * left:.0f}{NO_BREAK}% of them are left: so little charge has passed.",
             0,
         ),
         (

@@ -317,11 +317,9 @@ def _copper_left(rng: RandomSource, run: StoredRun, at: int) -> Question:
         figures=2,
     )
     text = (
-        f"The chart shows the copper deposited. In this run, with {volume:g}{NO_BREAK}cm³ of "
-        f"solution, hydrogen "
-        f"begins to form as well as copper after {minutes:.0f}{NO_BREAK}minutes. What percentage "
-        f"of the copper ions "
-        "is still in the solution then?"
+        f"The chart shows the copper deposited from {volume:g}{NO_BREAK}cm³ of solution. After "
+        f"{minutes:.0f}{NO_BREAK}minutes hydrogen begins to form too. What percentage of the copper "
+        "ions is still in the solution then?"
     )
     chart = chart_of(run, {line_name(COPPER, rng.wording): COPPER})
     data = (datum("M(Cu)", f"{molar}{NO_BREAK}g/mol"),)

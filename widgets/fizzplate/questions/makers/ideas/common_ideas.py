@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import pretty
 from fizzplate.questions.calculations import COPPER, NICKEL, SILVER, ZINC
+from fizzplate.questions.content import data_sentence
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import Idea, correction
@@ -83,17 +84,16 @@ def mass_by_charge(rng: RandomSource) -> Question:
     ):
         pair = rng.sample(WEIGHED, 2)
     heavy, light = sorted(pair, key=lambda each: each.molar_g_mol / each.electrons, reverse=True)
-    given = ", ".join(
-        f"{pretty(each.source)}, {each.molar}" for each in sorted(pair, key=lambda each: each.name)
-    )
+    named = sorted(pair, key=lambda each: each.name)
     text = say(
         "Two cells are in series, so the same charge passes in both. One deposits {first}, from "
         "{weak} solution, the other {second}, from {strong} solution. On which {cathode} is the "
-        "greater mass deposited, if nothing else forms there? Take {given}.",
+        "greater mass deposited, if nothing else forms there? The ions are {ions}. {given}",
         rng.wording,
         first=pair[0].name,
         second=pair[1].name,
-        given=given,
+        ions=" and ".join(pretty(each.source) for each in named),
+        given=data_sentence(*(each.molar for each in named)),
         weak=with_unit("0.1", "mol/dm³"),
         strong=with_unit("0.5", "mol/dm³"),
     )

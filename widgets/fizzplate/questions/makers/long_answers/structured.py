@@ -12,6 +12,7 @@ from fizzplate.questions.calculations import (
     FARADAY,
     SILVER,
     Flow,
+    apart,
     brine_amounts,
     carbon_burnt,
     copper_purity,
@@ -32,7 +33,6 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.makers.works import (
-    ALUMINIUM,
     BRINE,
     MEMBRANE,
     REFINING,
@@ -52,22 +52,22 @@ if TYPE_CHECKING:
 WITH_A_GAS = ("CuSO4", "CuCl2", "NaCl", "Na2SO4", "AgNO3", "H2SO4", "HCl")
 PLATED = (("copper", "CuSO4", COPPER), ("silver", "AgNO3", SILVER))
 BRINE_WORKS = (
-    "A works electrolyses brine, which is concentrated sodium chloride solution, in membrane cells.",
+    "A factory electrolyses brine, which is concentrated sodium chloride solution, in membrane cells.",
     "Concentrated sodium chloride solution (brine) flows through a cell that has a membrane in its middle.",
     (
         "Chlorine, hydrogen and sodium hydroxide are made from brine (concentrated sodium chloride solution) "
         "and water, in a cell with a membrane."
     ),
     (
-        "A company plans a works that makes chlorine from brine (concentrated sodium chloride solution) in "
+        "A company plans a factory that makes chlorine from brine (concentrated sodium chloride solution) in "
         "membrane cells."
     ),
 )
 ALUMINIUM_WORKS = (
-    "A works makes aluminium by electrolysing aluminium oxide dissolved in molten cryolite.",
+    "A factory makes aluminium by electrolysing aluminium oxide dissolved in molten cryolite.",
     "Aluminium oxide, dissolved in molten cryolite, is electrolysed between carbon electrodes.",
     "Aluminium is extracted from its oxide by electrolysis. The oxide is dissolved in molten cryolite.",
-    "Visitors to an aluminium works see long rows of cells that hold aluminium oxide in molten cryolite.",
+    "Visitors to an aluminium factory see long rows of cells that hold aluminium oxide in molten cryolite.",
 )
 COPPER_WORKS = (
     (
@@ -75,8 +75,8 @@ COPPER_WORKS = (
         "copper, {the_cathode} of pure copper."
     ),
     (
-        "A copper works hangs plates of impure copper and of pure copper into acidified copper(II) sulfate "
-        "solution. Those of impure copper are {anodes}, the others {cathodes}."
+        "A copper refinery hangs plates of impure copper and of pure copper into acidified copper(II) "
+        "sulfate solution. Those of impure copper are {anodes}, the others {cathodes}."
     ),
     (
         "Copper for electrical wires must be very pure. It is made by electrolysis, with impure copper "
@@ -87,6 +87,9 @@ COPPER_WORKS = (
         "{The_cathode} is a thin plate of pure copper."
     ),
 )
+#: reasons that do not tell what the other parts ask: that sodium ions cross, that three electrons are taken
+BRINE_REASONS = (*BRINE[4:], BRINE[4], *MEMBRANE[1:])
+ALUMINIUM_REASONS = ("aluminium from solution", "aluminium electrodes", "aluminium recycled")
 SECONDS = (600, 750, 900, 1200, 1500, 1800)
 
 
@@ -131,7 +134,9 @@ def class_cell(rng: RandomSource) -> Question:
         product_question(rng, formula, "cathode", f"What forms at the {board['cathode']}?"),
         _half(rng, formula, "anode", "Write the half-equation for what happens at {the_anode}."),
         tested,
-        number_question(f"{begin(flow.passes)}. What charge, in C, passes?", [part(flow.links())]),
+        number_question(
+            f"{begin(flow.passes)}. What charge, in C, passes?", [part(apart(flow.links()))]
+        ),
         watch=formula,
     )
 
@@ -178,7 +183,7 @@ def brine_parts(rng: RandomSource) -> Question:
     return structured_question(
         rng.one_of(BRINE_WORKS),
         _half(rng, "NaCl", "anode", "Write the half-equation for what happens at {the_anode}."),
-        table_choice(rng, rng.one_of((*BRINE[4:], *MEMBRANE))),
+        table_choice(rng, rng.one_of(BRINE_REASONS)),
         brine_alkali(rng),
         brine_amounts.make(rng),
         watch="NaCl",
@@ -190,7 +195,7 @@ def aluminium_parts(rng: RandomSource) -> Question:
     """Ask about an aluminium cell: a reason, a half-equation, why a melt conducts, and a mass."""
     return structured_question(
         rng.one_of(ALUMINIUM_WORKS),
-        table_choice(rng, rng.one_of(ALUMINIUM[1:4])),
+        table_choice(rng, rng.one_of(ALUMINIUM_REASONS)),
         _half(
             rng,
             "Al2O3(l)",

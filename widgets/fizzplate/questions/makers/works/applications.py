@@ -47,13 +47,21 @@ def _plating(rng: RandomSource) -> tuple[ChoiceQuestion, str]:
     metal, formula = rng.one_of(PLATED)
     things = edition_rows("plated_things", rng.edition)
     thing = rng.one_of([row["thing"] for row in things if metal in row.text("metals").split()])
+    noun = thing.split(" ", 1)[-1]
     watch = f"{formula},anode={metal}"
     if rng.number(3) == 0:
         anode = table_choice(rng, "plating anode", watch=watch, metal=metal, thing=thing)
         return anode, metal
     solution = solution_name(formula, rng.wording)
     cell = table_choice(
-        rng, "plating", keep=1, watch=watch, metal=metal, thing=thing, solution=solution
+        rng,
+        "plating",
+        keep=1,
+        watch=watch,
+        metal=metal,
+        thing=thing,
+        the_thing=f"the {noun}",
+        solution=solution,
     )
     return cell, metal
 

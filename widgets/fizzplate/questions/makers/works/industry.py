@@ -64,7 +64,7 @@ def product_use(rng: RandomSource) -> Question:
     text = rng.one_of(
         (
             f"Which of these is a use of the {product} that is made from brine?",
-            f"A works makes {product} from brine. What is this product used for?",
+            f"A factory makes {product} from brine. What is this product used for?",
         )
     )
     options = choice(rng, right.text("use"), wrong, right.text("why"))
@@ -332,7 +332,7 @@ def _oxygen_forms() -> Point:
 def _carbon_burns(*, named: bool) -> Point:
     """Return what earns the mark for what becomes of the carbon: more than the gas, where that is named."""
     return Point(
-        "it reacts with the carbon to carbon dioxide (the carbon burns)",
+        "it reacts with the carbon and makes carbon dioxide (the carbon burns)",
         (
             *combine(("react ..", "reacts with", "burn"), ("carbon", "graphite", "{anode}")),
             *combine(

@@ -111,7 +111,7 @@ def plating_in_words(rng: RandomSource) -> Question:
                 "electrode is and which solution is used."
             ),
             (
-                f"A works plates {plated.thing} with {plated.metal}. Which electrode is it, what is the "
+                f"A factory plates {plated.thing} with {plated.metal}. Which electrode is it, what is the "
                 "other electrode, and what must the solution contain?"
             ),
         )
