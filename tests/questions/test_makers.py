@@ -149,3 +149,9 @@ def test_fluoride_is_said_to_stay_where_a_halogen_could_be_expected():
     ]
     assert asked
     assert all("Fluoride ions are not discharged" in text for text in asked)
+
+
+def test_no_reason_forgets_the_ions_of_the_cryolite():
+    asked = [q for q in made_by("melt", seeds=range(100)) if "cryolite" in q.text]
+    assert asked
+    assert not any("only the ions of the salt" in q.why for q in asked)

@@ -43,7 +43,9 @@ def test_the_data_that_are_given_lead_to_the_very_digits_of_the_answer(name):
     for question in made_by(name):
         for part, value in zip(question.parts, work_out(question, stated=True), strict=True):
             shown = number_at(part.answer)
-            assert shown == float(f"{value:.{part.figures - 1}e}"), question.text
+            exact = Decimal(f"{value:.11e}")
+            place = Decimal(1).scaleb(exact.adjusted() - part.figures + 1)
+            assert shown == float(exact.quantize(place, ROUND_HALF_UP)), question.text
 
 
 def test_the_independent_computation_notices_a_wrong_answer():

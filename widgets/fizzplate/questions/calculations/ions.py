@@ -57,7 +57,7 @@ def faraday_found(
     >>> from fizzplate.questions.calculations.quantities import (Coulombs, Product)
     >>> from fizzplate.questions.calculations.derivations import ProductAmount
     >>> faraday_found(Coulombs(600), ProductAmount(Product("Cu", "Cu2+", "copper"), 0.2, "g")).answer
-    '95 200 C/mol'
+    '95 300 C/mol'
     """
     product = measured.product
     of_electrons = measured.moles * product.electrons

@@ -144,9 +144,7 @@ def _not_anywhere(name: str, role: str, wording: Wording) -> Wrong:
         return name, why, 0
     corrected = correction(why, wording)
     if name == "sulfur dioxide" and role == "cathode":
-        away = say(
-            "Sulfate ions are negative and drift to {the_anode}; they stay there too.", wording
-        )
+        away = say("Sulfate ions are negative: they drift to {the_anode}.", wording)
         corrected = f"{away} {corrected}"
     return name, corrected, why
 
@@ -243,7 +241,10 @@ def melt_products(rng: RandomSource) -> Question:
             )
         )
     reason = say(
-        "A melt contains only the ions of the salt, so {metal} ions are discharged at "
+        "There is no water in the melt, so {metal} ions are discharged at {the_cathode}, and {other} "
+        "forms at {the_anode}. The ions of the cryolite are harder to discharge."
+        if other == "oxygen"
+        else "A melt contains only the ions of the salt, so {metal} ions are discharged at "
         "{the_cathode} and {other} forms at {the_anode}.",
         rng.wording,
         metal=metal,
