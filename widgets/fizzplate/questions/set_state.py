@@ -21,7 +21,12 @@ MAX_SEED = 999_999
 MAX_MINUTES = 180
 #: how a set is asked, and how a page names it
 STYLES = MappingProxyType(
-    {"practice": "one at a time", "clock": "against the clock", "board": "on the board"}
+    {
+        "practice": "one at a time",
+        "follow": "practice that goes on",
+        "clock": "against the clock",
+        "board": "on the board",
+    }
 )
 OPTIONS = ("set", "edition", "count", "level", "topics", "topic", "style", "min", "units")
 
@@ -50,8 +55,9 @@ class QuestionSet:
     level
         14 (14 to 16 years) or 16 (16 to 18).
     style
-        "practice" (marked one at a time), "clock" (so many minutes, marked at the end) or "board" (shown to a
-        class, the answer hidden until it is asked for).
+        "practice" (marked one at a time), "follow" (as long as one wants, each question by the answers before
+        it: see :mod:`~fizzplate.questions.practice`), "clock" (so many minutes, marked at the end) or "board"
+        (shown to a class, the answer hidden until it is asked for).
     minutes
         Of the clock.
     strict

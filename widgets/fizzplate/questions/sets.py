@@ -12,12 +12,12 @@ from fizzplate.questions.random_source import EDITION, RandomSource, seed_of
 from fizzplate.words import InputError, choice, number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
-__all__ = ["LEVELS", "MAKERS", "MAX_QUESTIONS", "TOPICS", "another", "questions"]
+__all__ = ["LEVELS", "MAKERS", "MAX_QUESTIONS", "TOPICS", "another", "maker_order", "questions"]
 
 #: from which age on questions are asked, and how pages and papers name it
 LEVELS = MappingProxyType({14: "14 to 16", 16: "16 to 18"})
@@ -105,8 +105,13 @@ def _draws(
     changes neither.
     """
     for turn in counted():
-        for name in sorted(wanted, key=lambda name: seed_of(seed, turn, name)):
+        for name in maker_order(seed, turn, wanted):
             yield turn, name, RandomSource(seed_of(seed, turn, name, "dice"), wording, edition)
+
+
+def maker_order(seed: int, turn: int, names: Iterable[str]) -> list[str]:
+    """Return makers in the order of one round of a set: it follows from the set's number and their names."""
+    return sorted(names, key=lambda name: seed_of(seed, turn, name))
 
 
 def _set(
