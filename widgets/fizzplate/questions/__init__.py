@@ -1,5 +1,7 @@
 """Questions drawn from a seed, how they are marked, and how files store them."""
 
+from fizzplate.questions.blueprint import BlueprintRow, blueprint_of, is_harder
+from fizzplate.questions.cells_to_watch import cell_to_watch
 from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Part, Point
 from fizzplate.questions.misconceptions import ParticleDrawing, misconceptions
 from fizzplate.questions.random_source import seed_of
@@ -21,6 +23,7 @@ __all__ = [
     "MAX_SEED",
     "STYLES",
     "TOPICS",
+    "BlueprintRow",
     "Chart",
     "ChartLine",
     "Constant",
@@ -30,8 +33,11 @@ __all__ = [
     "Point",
     "QuestionSet",
     "another",
+    "blueprint_of",
     "by_demand",
+    "cell_to_watch",
     "changes_since",
+    "is_harder",
     "misconceptions",
     "parallel",
     "questions",

@@ -7,6 +7,12 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.state import from_query, query_of
+from fizzplate.questions.blueprint import (
+    BlueprintRow,
+    questions_by,
+    read_blueprint,
+    write_blueprint,
+)
 from fizzplate.questions.makers import MAKERS
 from fizzplate.questions.random_source import EDITION
 from fizzplate.questions.sets import LEVELS, MAX_QUESTIONS, TOPICS, questions
@@ -28,7 +34,10 @@ STYLES = MappingProxyType(
         "board": "on the board",
     }
 )
-OPTIONS = ("set", "edition", "count", "level", "topics", "topic", "style", "min", "units")
+OPTIONS = (
+    *("set", "edition", "count", "level", "topics", "topic", "style", "min", "units"),
+    "blueprint",
+)
 
 _PARTS: dict[str, tuple[str, Collection[object]]] = {
     "set": ("seed", range(MAX_SEED + 1)),
@@ -66,6 +75,8 @@ class QuestionSet:
         The board's.
     edition
         Of the questions: the same set of the same edition asks the same, whatever is added later.
+    blueprint
+        What is asked on each topic; count and topics follow from it. Nothing leaves that to the number.
 
     Raises
     ------
@@ -82,8 +93,12 @@ class QuestionSet:
     strict: bool = False
     wording: Wording = field(default_factory=Wording)
     edition: int = EDITION
+    blueprint: tuple[BlueprintRow, ...] = ()
 
     def __post_init__(self) -> None:
+        if self.blueprint:
+            object.__setattr__(self, "count", sum(row.count for row in self.blueprint))
+            object.__setattr__(self, "topics", tuple(row.topic for row in self.blueprint))
         _whole("set number", self.seed, 0, MAX_SEED)
         _whole("questions", self.count, 1, MAX_QUESTIONS)
         _whole("minutes", self.minutes, 1, MAX_MINUTES)
@@ -95,7 +110,22 @@ class QuestionSet:
             choice("topics", topic, TOPICS)
 
     def questions(self) -> list[Question]:
-        """Make its questions."""
+        """Make its questions.
+
+        Raises
+        ------
+        InputError
+            If there are none on these topics, or a row of the blueprint cannot be met.
+        """
+        if self.blueprint:
+            return questions_by(
+                self.blueprint,
+                seed=self.seed,
+                level=self.level,
+                strict=self.strict,
+                wording=self.wording,
+                edition=self.edition,
+            )
         return questions(
             seed=self.seed,
             count=self.count,
@@ -124,10 +154,13 @@ def write_set(chosen: QuestionSet) -> str:
     options = {
         "set": str(chosen.seed),
         "edition": str(chosen.edition),
-        "count": str(chosen.count),
-        "level": str(chosen.level),
     }
-    if chosen.topics:
+    if not chosen.blueprint:
+        options["count"] = str(chosen.count)
+    options["level"] = str(chosen.level)
+    if chosen.blueprint:
+        options["blueprint"] = write_blueprint(chosen.blueprint)
+    elif chosen.topics:
         options["topics"] = ";".join(chosen.topics)
     if chosen.style != DEFAULT_SET.style:
         options["style"] = chosen.style
@@ -166,7 +199,22 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
             remarks.append(f"{key}: {text[:30]!r} was left out. Use {_allowed(offered)}.")
         else:
             chosen = replace(chosen, **{name: value})  # type: ignore[arg-type]  # by the key's kind
-    return chosen, remarks
+    return _with_blueprint(chosen, given.get("blueprint", ""), remarks), remarks
+
+
+def _with_blueprint(chosen: QuestionSet, text: str, remarks: list[str]) -> QuestionSet:
+    """Give a set the blueprint of a link, where questions can be made by it."""
+    rows, left_out = read_blueprint(text)
+    remarks += left_out
+    if not rows:
+        return chosen
+    try:
+        planned = replace(chosen, blueprint=rows)
+        planned.questions()
+    except InputError as refusal:
+        remarks.append(f"blueprint: {refusal} It was left out.")
+        return chosen
+    return planned
 
 
 def changes_since(query: str) -> list[str]:

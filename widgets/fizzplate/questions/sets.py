@@ -17,7 +17,16 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
-__all__ = ["LEVELS", "MAKERS", "MAX_QUESTIONS", "TOPICS", "another", "maker_order", "questions"]
+__all__ = [
+    "LEVELS",
+    "MAKERS",
+    "MAX_QUESTIONS",
+    "TOPICS",
+    "another",
+    "different_questions",
+    "maker_order",
+    "questions",
+]
 
 #: from which age on questions are asked, and how pages and papers name it
 LEVELS = MappingProxyType({14: "14 to 16", 16: "16 to 18"})
@@ -107,6 +116,43 @@ def _draws(
     for turn in counted():
         for name in maker_order(seed, turn, wanted):
             yield turn, name, RandomSource(seed_of(seed, turn, name, "dice"), wording, edition)
+
+
+def different_questions(
+    seed: int,
+    most: int,
+    *,
+    topic: str,
+    level: int,
+    strict: bool,
+    wording: Wording | None,
+    edition: int,
+) -> list[Question]:
+    """Make questions on one topic that differ from each other, in the order of a set with this number.
+
+    Parameters
+    ----------
+    most
+        How many at most; fewer come if the topic has no more.
+    seed, topic, level, strict, wording, edition
+        As for a set.
+
+    Examples
+    --------
+    >>> made = different_questions(
+    ...     3, 5, topic="tests", level=14, strict=False, wording=None, edition=EDITION
+    ... )
+    >>> len({each.text for each in made})
+    5
+    """
+    wanted = [
+        each.name
+        for each in MAKERS.values()
+        if each.since <= edition and each.level <= level and each.topic == topic
+    ]
+    if not wanted:
+        return []
+    return _set(_draws(seed, wanted, wording, edition), most, set(), strict=strict)
 
 
 def maker_order(seed: int, turn: int, names: Iterable[str]) -> list[str]:

@@ -178,6 +178,7 @@ class ReviseState(PageState):
     page: ClassVar[str] = "revise"
     link_options: ClassVar[tuple[str, ...]] = (
         *("set", "edition", "count", "level", "topics", "topic", "style", "min", "units"),
+        "blueprint",
     )
     has_cells: ClassVar[bool] = False
 

@@ -108,9 +108,14 @@ function mountCell(render, plain, blocks, species) {
  */
 function mountQuestions(render, { state, alike }, watch) {
   const model = createModel(state);
-  model.respond(({ like, unlike }) => {
-    const place = (alike[like] ?? []).findIndex(({ text }) => text !== unlike);
-    return place < 0 ? { said: NO_MORE } : { more: alike[like].splice(place, 1)[0] };
+  const take = ({ like, unlike }) => {
+    const place = (alike[like] ?? []).findIndex(({ text }) => !unlike.includes(text));
+    return place < 0 ? null : alike[like].splice(place, 1)[0];
+  };
+  model.respond((message) => {
+    if (message.again) return { round: message.again.map(take) };
+    const more = take(message);
+    return more ? { more } : { said: NO_MORE };
   });
   model.on("change:watch", () => {
     const key = model.get("watch");

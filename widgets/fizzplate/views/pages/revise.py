@@ -9,7 +9,6 @@ from zlib import crc32
 from fizzplate.lesson.state import ReviseState, from_link, to_link
 from fizzplate.questions import (
     QuestionSet,
-    another,
     by_demand,
     changes_since,
     parallel,
@@ -18,6 +17,7 @@ from fizzplate.questions import (
     write_set,
 )
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
+from fizzplate.questions.practice import next_item, read_record, sibling, text_key
 from fizzplate.views.controls import QuestionRuns
 from fizzplate.views.pages.level_question import LevelQuestion
 from fizzplate.views.pages.page import Page
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.lesson.prepare import Sheet
+    from fizzplate.questions.practice import PracticeItem
     from fizzplate.questions.question_types import Question
     from fizzplate.views.paper.printing import Printing
 
@@ -38,6 +39,7 @@ OPENS_FILE = (
     "It opens the file's questions in this browser only. For others, pass on the file itself."
 )
 VERSIONS = "ABCDE"  # the first goes by the number of the set alone
+MAX_UNLIKE = 1000  # texts that another question differs from
 OPENED = "opened"  # name of a set that came from a file
 OPENED_QUERY = f"v=1&set={OPENED}"
 OPEN_AGAIN = "Open the file again to print or save its questions."
@@ -70,6 +72,7 @@ class Revise(Page[ReviseState]):
         self._papers_to_come = 0  # versions to make once the file's questions are at hand
         self.quiz = Quiz(
             like=self.like,
+            practise=self.practise,
             watch=self.watch,
             save=self.save,
             load=self.load,
@@ -163,16 +166,31 @@ class Revise(Page[ReviseState]):
         self.set_controls.level = level
         self.record()
 
-    def like(self, maker: str, seed: Any, unlike: str) -> Question | None:
-        """Make another question like one of the set; nothing, if the page asks for what is not offered."""
-        strict, wording = self.question_set.strict, self.question_set.wording
-        edition = self.question_set.edition
-        try:
-            return another(
-                maker, seed, unlike=unlike, strict=strict, wording=wording, edition=edition
-            )
-        except InputError:
-            return None
+    def like(self, wanted: Mapping[str, Any]) -> Question | None:
+        """Make another question like one of the set; nothing, if no maker has any.
+
+        Parameters
+        ----------
+        wanted
+            As the page asks: `like`, the maker; `unlike`, texts not to come again; `idea`, the number
+            of the idea behind a mistake; `seed`.
+        """
+        unlike, idea = wanted.get("unlike"), wanted.get("idea")
+        texts = unlike[:MAX_UNLIKE] if isinstance(unlike, list) else []
+        chosen = self.question_set
+        return sibling(
+            str(wanted.get("like")),
+            seed_of(chosen.seed, wanted.get("seed")),
+            asked=[text_key(str(text)) for text in texts],
+            idea=idea if isinstance(idea, int) else 0,
+            strict=chosen.strict,
+            wording=chosen.wording,
+            edition=chosen.edition,
+        )
+
+    def practise(self, record: list[Any]) -> PracticeItem | None:
+        """Return what practice asks next, from the record that the browser keeps."""
+        return next_item(self.question_set, read_record(record))
 
     def watch(self, cells: str) -> None:
         """Show cells that a question leads back to."""

@@ -5,6 +5,8 @@ import { countText } from "../kit/say.js";
 import { makeTiles } from "../workshop/tiles.js";
 import { BETWEEN, earnedMarks, isMarkedByWriter, sectionAnswers } from "./mark.js";
 import { drawSpecies } from "./particle_drawing.js";
+import { isBeforeReason } from "./practice.js";
+import { watchControls } from "./watching.js";
 
 /** @typedef {import("./storage.js").Answer} Answer */
 
@@ -47,6 +49,23 @@ function optionFieldset(question, index, answer, onChange) {
     return input;
   });
   return box;
+}
+
+/** Say in the list which option is right, and which wrong one was picked. @param {ParentNode} box @param question @param {string} given */
+export function showRightOption(box, question, given) {
+  if (question.kind === "structured") {
+    const answers = sectionAnswers(question, given);
+    box.querySelectorAll(".fp-section").forEach((each, k) => showRightOption(each, question.sections[k], answers[k]));
+  }
+  if (question.kind !== "choice") return;
+  for (const input of box.querySelectorAll(".fp-task input")) {
+    const { value, parentElement: label } = /** @type {HTMLInputElement & {parentElement: HTMLElement}} */ (input);
+    const isRight = question.options.some((each) => each.right && each.text === value);
+    label.querySelector(".fp-option-mark")?.remove();
+    label.classList.toggle("fp-right-option", isRight);
+    const said = isRight ? " ✓ the one to pick" : value === given ? " ✗ your choice" : "";
+    if (said) label.append(make("span", said, "fp-option-mark"));
+  }
 }
 
 /** One field with its label. @param {string} text @param {string} value @param {boolean} isLong @param {(value: string) => void} onInput */
@@ -120,7 +139,9 @@ function sectionBoxes(question, index, answer, onChange) {
       answer.given = given.some((each) => each.trim()) ? given.join(` ${BETWEEN} `) : "";
       onChange();
     });
+    box.hidden = k > 0 && isBeforeReason(question, answer);
     box.append(make("p", `${partLabel(k)}${section.text} [${marksText(section.marks)}]`, "fp-question"), ...controls);
+    if (question.practice?.inSteps && k === 0 && answer.stepped) for (const each of box.querySelectorAll("input")) each.disabled = true;
     return box;
   });
 }
@@ -212,7 +233,8 @@ export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onA
   list.append(...markLines(question, marked, answer, onClaim));
   box.append(list);
   if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) box.append(make("p", marked.remark));
-  if (!isMarkedByWriter(question) && marked.lines.some((line) => !line.earned)) {
+  // of two steps each is marked in its list
+  if (!isMarkedByWriter(question) && !question.practice?.inSteps && marked.lines.some((line) => !line.earned)) {
     // the option to pick may be the one false sentence of a list
     box.append(make("p", question.kind === "choice" ? `The option to pick: “${question.shown}”` : `A full answer: ${question.shown}`));
     if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));
@@ -221,8 +243,7 @@ export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onA
   const drawing = idea?.drawing ? drawSpecies(idea.drawing) : null;
   if (drawing) box.append(drawing);
   const row = make("div", "", "fp-options");
-  const cells = idea?.watch || question.watch;
-  if (cells && !drawing) row.append(makeButton("Watch it in a cell", () => onWatch(cells)));
+  row.append(...watchControls(question, idea, onWatch));
   if (onAnother) row.append(makeButton("Another like this", onAnother));
   box.append(row);
   return box;

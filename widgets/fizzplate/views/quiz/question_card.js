@@ -2,15 +2,17 @@
 
 import { setWrong } from "../kit/refusal.js";
 import { make, makeButton } from "../kit/elements.js";
-import { answerControls, marksText, questionParts, verdict } from "./card.js";
-import { confirmHandIn } from "./hand_in.js";
+import { answerControls, marksText, questionParts, showRightOption, verdict } from "./card.js";
+import { confirmHandIn } from "./clock/hand_in.js";
+import { ASK_SURE, confidenceFieldset, exampleButtons, isBeforeReason, isRead, practiceParts, practiceSummary } from "./practice.js";
 import { setSummary } from "./set_summary.js";
 import { isMarkedByWriter, unreadReasons } from "./mark.js";
 
 /**
  * What happens beyond the card; `onList`: the list to tick is wanted, `onResult`: an answer was marked.
  * @typedef {{onMove: (by: number) => void, onHandIn: () => void, onList: () => void, onResult: () => void,
- *   onRetry: () => void, onWatch: (cells: string) => void, onAnother: ((question: any) => void)|null}} Actions
+ *   onRetry: () => void, onWatch: (cells: string) => void, onNextItem: () => void, onStep: () => void,
+ *   onAnother: ((question: any) => void)|null}} Actions `onNextItem`: what practice asks next, `onStep`: the reason is wanted
  */
 
 /** A field that could not be read is wrong until something else is written there. @param {string} message id of what says so @param {string[]} reasons */
@@ -30,8 +32,24 @@ function unreadNote(reasons, onMarkAnyway) {
   return [make("p", `I cannot read this. ${said} Nothing is marked yet: write it in another way and try again.`), row];
 }
 
+/** The buttons below a question of a practice. @param {import("./session.js").Session} session @param {() => void} mark @param {Actions} actions */
+function practiceRow(session, mark, { onMove, onNextItem }) {
+  const { question, answer } = session.entries()[session.position];
+  const row = make("div", "", "fp-options");
+  const next = makeButton("Next question", session.isLast ? onNextItem : () => onMove(1));
+  next.classList.add("fp-next");
+  next.setAttribute("aria-describedby", "fp-quiz-marks"); // the marks are read with it, since it takes the focus
+  if (isRead(question)) row.append(...(session.isLast ? exampleButtons(answer, onNextItem) : [next]));
+  else if (answer.done) row.append(next);
+  else row.append(makeButton(isBeforeReason(question, answer) ? "Go on to the reason" : "Mark it", mark));
+  if (session.position) row.append(makeButton("Back", () => onMove(-1)));
+  return row;
+}
+
 /** @param {import("./session.js").Session} session @param {boolean} isTimed @param {() => void} mark @param {Actions} actions */
-function buttonRow(session, isTimed, mark, { onMove, onHandIn }) {
+function buttonRow(session, isTimed, mark, actions) {
+  if (session.isPractice) return practiceRow(session, mark, actions);
+  const { onMove, onHandIn } = actions;
   const row = make("div", "", "fp-options");
   const back = makeButton("Back", () => onMove(-1));
   back.disabled = session.position === 0;
@@ -42,6 +60,28 @@ function buttonRow(session, isTimed, mark, { onMove, onHandIn }) {
   return row;
 }
 
+/** @param {import("./session.js").Session} session */
+function emptyCard({ number, isPractice, questions, kept }) {
+  const heading = make("h2", `Question ${number}${isPractice ? "" : ` of ${questions.length + kept.extra.length}`}`);
+  heading.tabIndex = -1;
+  const feedback = make("div");
+  feedback.setAttribute("role", "status");
+  feedback.id = "fp-quiz-marks";
+  return { card: make("div", "", "fp-question-card"), heading, feedback, summary: make("div") };
+}
+
+/** What is asked, and where it is answered. @param {import("./session.js").Session} session @param {import("./session.js").Entry} entry @param {() => void} onChange */
+function questionBody({ isPractice, position }, { question, answer }, onChange) {
+  const about = make("p", `${question.topic}, ${marksText(question.marks)}`, "fp-note");
+  const asked = [about, ...questionParts(question)];
+  if (!isPractice) return [...asked, ...answerControls(question, position, answer, onChange)];
+  if (isRead(question)) return [...asked, ...practiceParts(question)];
+  const controls = answerControls(question, position, answer, onChange);
+  if (answer.done && !isMarkedByWriter(question)) lock(controls);
+  const sure = confidenceFieldset(answer, position, answer.done || Boolean(answer.stepped), onChange);
+  return [...asked, ...practiceParts(question), ...controls, sure];
+}
+
 /**
  * @param {HTMLElement} frame @param {import("./session.js").Session} session
  * @param {{ideas: Record<string, any>, timer: {node: HTMLElement}|null}} options with a timer, marks wait until the end
@@ -50,22 +90,18 @@ function buttonRow(session, isTimed, mark, { onMove, onHandIn }) {
 export function drawQuestion(frame, session, { ideas, timer }, actions) {
   const entries = session.entries();
   const entry = entries[session.position];
-  const { question, answer } = entry;
-  const card = make("div", "", "fp-question-card");
-  const heading = make("h2", `Question ${session.position + 1} of ${entries.length}`);
-  heading.tabIndex = -1;
-  const feedback = make("div");
-  feedback.setAttribute("role", "status");
-  feedback.id = "fp-quiz-marks";
-  const summary = make("div");
+  const [{ question, answer }, { isPractice }] = [entry, session];
+  const { card, heading, feedback, summary } = emptyCard(session);
 
   function showSummary() {
-    if (!timer) summary.replaceChildren(setSummary(entries, (each) => (each.answer.done ? session.marksOf(each) : null), ideas, actions.onRetry));
+    if (isPractice) summary.replaceChildren(practiceSummary(session.record, question.practice.waiting, ideas));
+    else if (!timer) summary.replaceChildren(setSummary(entries, (each) => (each.answer.done ? session.marksOf(each) : null), ideas, actions.onRetry));
   }
   function showMarks() {
     const another = actions.onAnother && (() => actions.onAnother(question));
     feedback.replaceChildren(verdict(question, session.marksOf(entry), answer, { ideas, onClaim: claim, onWatch: actions.onWatch, onAnother: another }));
     markUnread(card, feedback.id, unreadReasons(question, answer.given, session.species));
+    showRightOption(card, question, answer.given);
     showSummary();
   }
   function settle() {
@@ -93,14 +129,28 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
   function mark() {
     Object.assign(answer, { done: true, own: [] });
     settle();
-    if (isMarkedByWriter(question)) actions.onList();
+    if (isMarkedByWriter(question) || isPractice) actions.onList();
   }
-  const marksEachTick = isMarkedByWriter(question) && answer.done;
-  const controls = answerControls(question, session.position, answer, marksEachTick ? settle : () => session.save());
-  const about = make("p", `${question.topic}, ${marksText(question.marks)}`, "fp-note");
-  card.append(heading, about, ...questionParts(question), ...controls, buttonRow(session, timer !== null, markIfRead, actions), feedback);
+  /** In a practice, how sure one is comes first, then the answer, then its reason. */
+  function goOn() {
+    if (isPractice && !answer.sure) feedback.replaceChildren(make("p", ASK_SURE));
+    else if (isBeforeReason(question, answer)) {
+      answer.stepped = true;
+      session.save();
+      actions.onStep();
+    } else markIfRead();
+  }
+  const onChange = isMarkedByWriter(question) && answer.done ? settle : () => session.save();
+  card.append(heading, ...questionBody(session, entry, onChange), buttonRow(session, timer !== null, goOn, actions), feedback);
   frame.replaceChildren(...(timer ? [timer.node] : []), card, summary);
-  if (answer.done) showMarks();
+  if (answer.done && !isRead(question)) showMarks();
   else showSummary();
   return heading;
+}
+
+/** Nothing is answered again once the answer is known. @param {HTMLElement[]} controls */
+function lock(controls) {
+  for (const box of controls) {
+    for (const field of box.querySelectorAll("input, textarea, button")) /** @type {HTMLInputElement} */ (field).disabled = true;
+  }
 }

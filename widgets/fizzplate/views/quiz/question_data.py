@@ -7,7 +7,7 @@ from functools import cache, singledispatch
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import parse_formula, pretty
-from fizzplate.questions import misconceptions
+from fizzplate.questions import cell_to_watch, misconceptions
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -26,11 +26,13 @@ from fizzplate.words import DEFAULT_WORDING
 
 if TYPE_CHECKING:
     from fizzplate.questions import Part, ParticleDrawing
+    from fizzplate.questions.practice import PracticeItem
     from fizzplate.words import Wording
 
 
 def plain_question(question: Question) -> dict[str, Any]:
     """Give a question as plain data that the page shows and marks from."""
+    cells, is_its_own = cell_to_watch(question)
     common = {
         "maker": question.maker,
         "topic": question.topic,
@@ -48,10 +50,26 @@ def plain_question(question: Question) -> dict[str, Any]:
         "sections": [],
         "task": None,
         "chart": question_chart("question", question.chart) if question.chart else "",
-        "watch": question.watch,
+        "watch": cells,
+        "watchesItself": is_its_own,
         "strict": False,
     }
     return common | own_data(question)
+
+
+def plain_item(item: PracticeItem) -> dict[str, Any]:
+    """Give what a practice asks next as plain data: its question, and how it is asked."""
+    asked = {
+        "key": item.key,
+        "because": item.because,
+        "follows": item.follows,
+        "left": item.left,
+        "steps": item.steps,
+        "shown": list(item.shown),
+        "inSteps": item.in_two_steps,
+        "waiting": item.waiting,
+    }
+    return plain_question(item.question) | {"practice": asked}
 
 
 @singledispatch

@@ -8,13 +8,15 @@ import { mountScreenSwitches, screenSwitchGroup } from "../kit/screen.js";
 import { subscribe } from "../kit/subscription.js";
 import { whiteboardCard, stepWhiteboard } from "./whiteboard.js";
 import { mountExchange } from "./exchange.js";
-import { startCard } from "./hand_in.js";
+import { startCard } from "./clock/hand_in.js";
 import { drawQuestion } from "./question_card.js";
 import { drawReminders } from "./reminders.js";
 import { OPENED_SET, Session } from "./session.js";
-import { clearStorage, readOpenedSet, saveOpenedSet } from "./storage.js";
-import { mountTimer } from "./timer.js";
+import { clearStorage, keyOf, newRound, readOpenedSet, saveOpenedSet, unfinishedRound } from "./storage.js";
+import { mountTimer } from "./clock/timer.js";
 
+const FIXED_HERE = "This file holds a fixed set. Practice that follows your answers needs Fizz & Plate itself.";
+const ALL_ASKED = "Every question on these topics has been asked. Choose more topics, or another set number.";
 const MAKING = "Making the new set … This question is still from the old one.";
 
 function buildLayout() {
@@ -36,6 +38,7 @@ class Quiz {
     this.layout = buildLayout();
     this.session = new Session(model.get("species"));
     this.whiteboard = { position: 0, isRevealed: false };
+    this.missed = /** @type {any[]} */ ([]);
     this.timer = /** @type {ReturnType<typeof mountTimer>|null} */ (null);
     el.append(this.layout.root, this.layout.switches);
     this.exchange = mountExchange(model, (text, about) => this.announce(text, about));
@@ -65,7 +68,7 @@ class Quiz {
       this.exchange.reopen();
     } else if (isFileLink) model.send({ missing: true });
     else if (state && !model.get("link_is_open") && state !== `?${model.get("name")}`) this.announce("Making the set of the link …");
-    else this.open(model.get("name"), model.get("questions"));
+    else this.openSet();
   }
 
   /** @param {string} text @param {{ofFile?: boolean}} [about] whether it refuses a file */
@@ -75,11 +78,18 @@ class Quiz {
   }
 
   open(name, questions) {
-    this.session.open(name, questions);
+    const follows = this.model.get("quiz_style") === "follow" && name === this.model.get("name") && !name.startsWith(OPENED_SET);
+    const isAlone = Boolean(this.model.get("alone"));
+    this.session.open(name, questions, follows && !isAlone);
     this.whiteboard = { position: 0, isRevealed: false };
     this.drawReminders();
     this.draw();
+    if (follows && isAlone) this.announce(FIXED_HERE);
+    if (this.session.isPractice && !this.session.questions.length) this.nextItem();
   }
+
+  /** Open the set of the page. */
+  openSet() { this.open(this.model.get("name"), this.model.get("questions")); }
 
   // events of the model
 
@@ -93,11 +103,37 @@ class Quiz {
     this.open(name, this.model.get("questions"));
   }
 
-  receive({ said, refused, more }) {
+  receive({ said, refused, more, round, item }) {
     if (said) this.announce(said, { ofFile: refused });
-    if (!more) return;
-    this.session.add(more);
+    if (round) this.beginRound(round);
+    if (item === null) this.announce(ALL_ASKED);
+    if (!more && !item) return;
+    if (more) this.session.add(more);
+    else this.session.addItem(item);
     this.draw(true);
+  }
+
+  /** Ask others like these again, never the same where others can be made. @param {{question: any, idea: number}[]} missed */
+  askAgain(missed) {
+    const asked = this.session.entries().map(({ question }) => question.text);
+    this.missed = missed.map(({ question }) => question);
+    this.model.send({ again: missed.map(({ question, idea }) => ({ like: question.maker, unlike: [...asked, question.text], idea, seed: question.text })) });
+  }
+
+  /** @param {any[]} others like those that were missed; nothing where there is none */
+  beginRound(others) {
+    const questions = this.missed.map((question, k) => (others[k] ? { ...others[k], of: keyOf(question) } : question));
+    const same = this.missed.filter((_, k) => !others[k]).length;
+    const { name } = newRound(questions);
+    this.open(name, questions);
+    this.draw(true);
+    this.announce(same ? `${same} of ${questions.length} come again as they are, because no other can be made here.` : "These ask the same things with other numbers or substances.");
+  }
+
+  /** Ask Python what practice asks next. */
+  nextItem() {
+    this.session.recordAnswer();
+    this.model.send({ practise: this.session.record });
   }
 
   showCell() {
@@ -140,7 +176,8 @@ class Quiz {
   clear() {
     clearStorage();
     this.announce("Answers and questions kept in this browser are forgotten.");
-    this.open(this.session.name, this.session.questions);
+    if (this.session.isRound) this.openSet();
+    else this.open(this.session.name, this.session.questions);
   }
 
   // drawing
@@ -158,7 +195,12 @@ class Quiz {
   drawReminders() {
     drawReminders(this.layout.reminders, {
       hasAnswers: this.session.hasAnswers,
-      onRepeat: ({ name, questions }) => this.open(name, questions),
+      onRepeat: (due) => {
+        const round = unfinishedRound();
+        if (round) this.open(round.name, round.questions);
+        else this.askAgain(due.map((question) => ({ question, idea: 0 })));
+      },
+      onBack: this.session.isRound ? () => this.openSet() : null,
       onClear: () => this.clear(),
     });
   }
@@ -186,18 +228,24 @@ class Quiz {
     if (isTimed && !session.kept.over) {
       this.timer = mountTimer(session.kept.ends ?? 0, { onEnd: () => this.handIn(false), onExtend: (ends) => session.moveEnd(ends) });
     }
-    const ask = ({ maker, text }) => model.send({ like: maker, unlike: text, seed: Math.floor(Math.random() * 1e6) });
+    const texts = session.entries().map(({ question }) => question.text);
+    const ask = ({ maker, text }) => model.send({ like: maker, unlike: texts, seed: `${text} ${texts.length}` });
     const heading = drawQuestion(this.layout.frame, session, { ideas: model.get("ideas"), timer: this.timer }, {
       onMove: (by) => this.step(by),
       onHandIn: () => this.handIn(true),
       onResult: () => this.drawReminders(),
-      onList: () => this.draw(),
-      onRetry: () => {
-        session.retry();
-        this.draw(true);
+      onList: () => {
+        this.draw();
+        if (session.isPractice) this.layout.frame.querySelector(".fp-next")?.focus();
+      },
+      onRetry: () => this.askAgain(session.missed()),
+      onNextItem: () => this.nextItem(),
+      onStep: () => {
+        this.draw();
+        this.layout.frame.querySelector(".fp-section ~ .fp-section input")?.focus();
       },
       onWatch: (cells) => this.watch(cells),
-      onAnother: isTimed || session.isFromFile ? null : ask,
+      onAnother: isTimed || session.isFromFile || session.isPractice ? null : ask,
     });
     if (hasFocus) heading.focus();
   }

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import traitlets
 
 from fizzplate.questions import DEFAULT_SET
-from fizzplate.views.quiz.question_data import plain_ideas, plain_question
+from fizzplate.views.quiz.question_data import plain_ideas, plain_item, plain_question
 from fizzplate.views.web import Widget, style_text
 from fizzplate.views.workshop import plain_species
 from fizzplate.words import DEFAULT_WORDING
@@ -15,8 +15,12 @@ from fizzplate.words import DEFAULT_WORDING
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from fizzplate.questions.practice import PracticeItem
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
+
+NO_MORE = "There are no more questions like this one."
+MAX_AGAIN = 150  # questions that come back at once
 
 
 class Quiz(Widget):
@@ -25,7 +29,10 @@ class Quiz(Widget):
     Parameters
     ----------
     like
-        Called with a maker's name, a seed and the text that is not to come again; gives another question.
+        Called with what is wanted, a maker's name, texts that are not to come again, an idea and a seed;
+        gives another question, if there is one.
+    practise
+        Called with the record of a practice; gives what it asks next, if anything is left.
     watch
         Called with cells to watch, as links write them.
     save
@@ -58,7 +65,8 @@ class Quiz(Widget):
     def __init__(
         self,
         *,
-        like: Callable[[str, Any, str], Question | None],
+        like: Callable[[dict[str, Any]], Question | None],
+        practise: Callable[[list[Any]], PracticeItem | None],
         watch: Callable[[str], None],
         save: Callable[[str], tuple[str, str, bytes] | None],
         load: Callable[[str, bytes], None],
@@ -67,6 +75,7 @@ class Quiz(Widget):
     ) -> None:
         super().__init__(style=style_text(), species=plain_species(), ideas=plain_ideas())
         self._like, self._save, self._missing = like, save, missing
+        self._practise = practise
         self._load, self._reload = load, reload
 
         def on_watch(change: dict[str, Any]) -> None:
@@ -110,11 +119,19 @@ class Quiz(Widget):
         self.send({"said": sentence, "refused": True})
 
     def _on_message(self, _: object, message: dict[str, Any], buffers: list[Any]) -> None:
-        """Answer the page: another question, a file to save, a file that was opened."""
+        """Answer the page: other questions, what practice asks next, files to save and files opened."""
         if "like" in message:
-            more = self._like(str(message["like"]), message.get("seed"), str(message.get("unlike")))
-            if more is not None:
-                self.send({"more": plain_question(more)})
+            more = self._like(message)
+            self.send({"more": plain_question(more)} if more else {"said": NO_MORE})
+        elif isinstance(message.get("again"), list):
+            again = [
+                self._like(each) if isinstance(each, dict) else None
+                for each in message["again"][:MAX_AGAIN]
+            ]
+            self.send({"round": [plain_question(each) if each else None for each in again]})
+        elif isinstance(message.get("practise"), list):
+            item = self._practise(message["practise"])
+            self.send({"item": plain_item(item) if item else None})
         elif message.get("save") in {"qti", "csv"}:
             file = self._save(message["save"])
             if file is not None:

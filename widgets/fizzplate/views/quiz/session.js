@@ -1,9 +1,11 @@
 // The state of a set: its questions, a learner's answers, and which question is at hand.
 
 import { earnedMarks, markAnswer } from "./mark.js";
-import { emptyAnswer, noteResult, readSet, saveSet } from "./storage.js";
+import { attemptOf } from "./practice.js";
+import { emptyAnswer, noteResult, readSet, ROUND, saveSet } from "./storage.js";
 
 const MINUTE_MS = 60_000;
+const MAX_ITEMS = 6; // of a practice that can be looked at again; of all others the record is kept
 export const OPENED_SET = "opened"; // begins the name of a set from a file
 
 /** @typedef {import("./storage.js").Answer} Answer */
@@ -14,21 +16,34 @@ export class Session {
   questions = /** @type {any[]} */ ([]);
   kept = readSet("");
   position = 0;
+  isPractice = false;
 
   /** @param {any} species that equations may hold */
   constructor(species) {
     this.species = species;
   }
 
-  /** Begin a set, at the first question that is not done. @param {string} name @param {any[]} questions */
-  open(name, questions) {
+  /** Begin a set, at the first question that is not done; a practice asks what it was given so far. @param {string} name @param {any[]} questions @param {boolean} [isPractice] */
+  open(name, questions, isPractice = false) {
     this.name = name;
-    this.questions = questions;
+    this.isPractice = isPractice;
     this.kept = readSet(name);
-    this.position = Math.max(0, this.entries().findIndex(({ answer }) => !answer.done));
+    this.questions = isPractice ? (this.kept.items ??= []) : questions;
+    const open = this.entries().findIndex(({ answer }) => !answer.done);
+    this.position = Math.max(open < 0 && isPractice ? this.questions.length - 1 : open, 0);
   }
 
   get isFromFile() { return this.name.startsWith(OPENED_SET); }
+  get isRound() { return this.name.startsWith(ROUND); }
+  /** What a practice was answered so far. @returns {import("./storage.js").Attempt[]} */
+  get record() { return (this.kept.record ??= []); }
+  /** Which question of the practice or set is at hand, counted from 1. */
+  get number() {
+    const entries = this.entries();
+    if (!this.isPractice) return this.position + 1;
+    return this.record.length + (entries.at(-1)?.answer.recorded ? 0 : 1) - (entries.length - 1 - this.position);
+  }
+  get isLast() { return this.position >= this.entries().length - 1; }
   get hasAnswers() { return this.kept.answers.some(({ given }) => given); }
 
   /** Each question of the set, and after it those that were added there, with their answers. @returns {Entry[]} */
@@ -44,9 +59,11 @@ export class Session {
   /** @param {Entry} entry */
   marksOf({ question, answer }) { return markAnswer(question, answer.given, this.species); }
 
-  /** Note how well a question was answered, so that it comes back in time. @param {Entry} entry */
+  /** Note how well a question was answered, so that one like it comes back in time; not where steps were shown. @param {Entry} entry */
   noteResult(entry) {
-    noteResult(entry.question, earnedMarks(this.marksOf(entry), entry.answer.own) === entry.question.marks);
+    const { practice, ...question } = entry.question;
+    if (practice?.shown.length) return;
+    noteResult(question, earnedMarks(this.marksOf(entry), entry.answer.own) === entry.question.marks);
   }
 
   /** @param {number} by */
@@ -58,6 +75,26 @@ export class Session {
     this.kept.extra.push({ after: before.length - 1, question, answer: emptyAnswer() });
     this.save();
     this.position = this.entries().findIndex((entry) => entry.question === question);
+  }
+
+  /** Put the answer to the last question into the record, once. */
+  recordAnswer() {
+    const entry = this.entries().at(-1);
+    if (!entry?.answer.done || entry.answer.recorded) return;
+    this.record.push(attemptOf(entry, this.marksOf(entry)));
+    entry.answer.recorded = true;
+    this.save();
+  }
+
+  /** Go on with what practice asks next. @param {any} question */
+  addItem(question) {
+    this.questions.push(question);
+    this.kept.answers[this.questions.length - 1] = emptyAnswer();
+    const surplus = Math.max(0, this.questions.length - MAX_ITEMS);
+    this.questions.splice(0, surplus);
+    this.kept.answers.splice(0, surplus);
+    this.position = this.questions.length - 1;
+    this.save();
   }
 
   /** @param {number} minutes */
@@ -84,15 +121,12 @@ export class Session {
     this.position = 0;
   }
 
-  /** Empty the answers that did not earn every mark, and go to the first of them. */
-  retry() {
-    const entries = this.entries();
-    const short = entries.flatMap((entry, k) => {
-      const isShort = entry.answer.done && earnedMarks(this.marksOf(entry), entry.answer.own) < entry.question.marks;
-      return isShort ? [k] : [];
+  /** The questions whose answers did not earn every mark, each with the idea behind its answer. */
+  missed() {
+    return this.entries().flatMap(({ question, answer }) => {
+      const marked = this.marksOf({ question, answer });
+      const isShort = answer.done && earnedMarks(marked, answer.own) < question.marks;
+      return isShort ? [{ question, idea: marked.misconception }] : [];
     });
-    for (const k of short) Object.assign(entries[k].answer, emptyAnswer());
-    this.position = short[0] ?? 0;
-    this.save();
   }
 }

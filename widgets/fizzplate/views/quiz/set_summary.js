@@ -78,7 +78,7 @@ export function setSummary(entries, marksOf, ideas, onRetry) {
     ...misconceptionParts(marked, ideas),
   );
   const buttons = make("div", "", "fp-options");
-  if (earned < of) buttons.append(makeButton("Ask again what was not right", onRetry));
+  if (earned < of) buttons.append(makeButton("Ask others like those that were not right", onRetry));
   buttons.append(makeButton("Print the result", printResult));
   box.append(buttons);
   return box;

@@ -14,8 +14,10 @@ const DAY_MS = 86_400_000;
 const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that it was answered fully
 
 /**
- * @typedef {{given: string, done: boolean, own: number[], text?: string}} Answer `own`: the lines whose marks the learner claims; `text`: what was written before a list was ticked
- * @typedef {{answers: Answer[], extra: {after: number, question: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean, questions?: any[]}} KeptSet
+ * What a practice keeps of an answer, from which Python works out what it asks next.
+ * @typedef {{maker: string, item: string, right: boolean, idea: number, sure: string, follows: number, left: number, steps: number}} Attempt
+ * @typedef {{given: string, done: boolean, own: number[], text?: string, sure?: string, stepped?: boolean, recorded?: boolean}} Answer `own`: the lines whose marks the learner claims; `text`: what was written before a list was ticked
+ * @typedef {{answers: Answer[], items?: any[], record?: Attempt[], extra: {after: number, question: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean, questions?: any[]}} KeptSet
  * @typedef {{question: any, times: number, due: number}} Return
  */
 
@@ -50,12 +52,12 @@ export function saveSet(name, set) {
   writeStored(SETS, kept);
 }
 
-/** The same for all spaces: earlier versions wrote other ones before units. @param {{text: string, answer: string}} question */
-const keyOf = (question) => `${question.text} ${question.answer}`.replaceAll("\u00a0", " ");
+/** The same for all spaces: earlier versions wrote other ones before units; of a sibling, that of the question it stands for. @param {{text: string, answer: string, of?: string}} question */
+export const keyOf = (question) => question.of ?? `${question.text} ${question.answer}`.replaceAll("\u00a0", " ");
 
 /**
  * Schedule a question to come back after an incomplete answer, at longer intervals after each full one.
- * @param {{text: string, answer: string}} question @param {boolean} full
+ * @param {{text: string, answer: string, of?: string}} question @param {boolean} full
  */
 export function noteResult(question, full, now = Date.now()) {
   const kept = storedReturns();
@@ -74,15 +76,21 @@ export function repetitions(now = Date.now()) {
   return { waiting: all.length, due: all.filter(({ due }) => due <= now).map(({ question }) => question) };
 }
 
-/** A round of repetition: the last one if it is not finished, otherwise the questions that are due. @param {any[]} due */
-export function repetitionRound(due) {
-  const kept = storedSets();
-  for (const [name, { questions, answers }] of Object.entries(kept)) {
+export const ROUND = "again"; // begins the name of a round
+
+/** The last round of repetition, if it is not finished. @returns {{name: string, questions: any[]}|null} */
+export function unfinishedRound() {
+  for (const [name, { questions, answers }] of Object.entries(storedSets())) {
     if (questions?.length && questions.some((_, k) => !answers?.[k]?.done)) return { name, questions };
   }
-  const name = `again ${Date.now()}`;
-  saveSet(name, { answers: [], extra: [], questions: due });
-  return { name, questions: due };
+  return null;
+}
+
+/** Begin a round of repetition. @param {any[]} questions */
+export function newRound(questions) {
+  const name = `${ROUND} ${Date.now()}`;
+  saveSet(name, { answers: [], extra: [], questions });
+  return { name, questions };
 }
 
 /** The set of the file that was opened at the last visit. @returns {{name: string, questions: any[]}|null} */

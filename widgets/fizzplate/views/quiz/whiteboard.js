@@ -3,6 +3,7 @@
 import { make, makeButton } from "../kit/elements.js";
 import { marksText, partLabel, questionParts } from "./card.js";
 import { isMarkedByWriter } from "./mark.js";
+import { watchControls } from "./watching.js";
 
 /** @typedef {{position: number, isRevealed: boolean}} WhiteboardState */
 
@@ -58,7 +59,7 @@ function buttonRow({ position, isRevealed }, count, question, { onStep, onWatch 
   next.classList.add("fp-next");
   next.disabled = isRevealed && position === count - 1;
   row.append(back, next);
-  if (question.watch && isRevealed) row.append(makeButton("Watch it in a cell", () => onWatch(question.watch)));
+  if (isRevealed) row.append(...watchControls(question, undefined, onWatch));
   return row;
 }
 

@@ -1,6 +1,6 @@
 // A clock that counts down; the learner can add time.
 
-import { make, makeButton } from "../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 
 const EXTENSION_MS = 5 * 60_000;
 

@@ -1,8 +1,8 @@
 // A set against the clock: the card that starts it, and the question before handing in.
 
-import { make, makeButton } from "../kit/elements.js";
-import { countText } from "../kit/say.js";
-import { marksText } from "./card.js";
+import { make, makeButton } from "../../kit/elements.js";
+import { countText } from "../../kit/say.js";
+import { marksText } from "../card.js";
 
 /** @param {{marks: number}[]} questions @param {number} minutes @param {() => void} onBegin */
 export function startCard(questions, minutes, onBegin) {
