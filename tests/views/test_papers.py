@@ -27,6 +27,7 @@ from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
+from fizzplate.questions.question_types import NumberQuestion
 from fizzplate.questions.sets import LEVELS, MAKERS, another, questions
 from fizzplate.questions.versions import by_demand
 from fizzplate.views.pages.revise import Revise
@@ -186,8 +187,8 @@ def test_of_many_words_some_that_differ_are_shown():
     phrases = [f"{ion} {does}" for ion in ("oh- ion", "oh- ions", "oh^- ions") for does in DOES]
     point = replace(alkaline().points[1], words=(*phrases, "alkali is left", "leaving alkali"))
     said = sheets_of(replace(alkaline(), points=(point, point)))[1].words
-    shown = re.search(r"accept, for example, (.*?)\.", said)[1].split(", ")
-    assert len(shown) <= 8
+    shown = re.search(r"accept, for example, (.*?) or equivalent\.", said)[1].split(", ")
+    assert len(shown) <= 5
     assert "OH⁻ ions are left" in shown
     assert "alkali is left" in shown
     assert not any("OH⁻ ion " in phrase or "^" in phrase for phrase in shown)
@@ -442,3 +443,29 @@ def test_a_mark_scheme_says_once_why_the_right_option_is_right():
                 r"(?<= )([A-D](?:, [A-D])*): (.+?)(?= [A-D](?:, [A-D])*: | Total)", scheme
             )
             assert len({note for _, note in notes}) == len(notes), notes
+
+
+def test_long_lists_are_shortened_on_paper_and_whole_on_the_page():
+    point = Point("a gas", ("bubbl", "effervesc", "foam", "froth", "fizz", "gas given off"))
+    question = replace(alkaline(), points=(point, alkaline().points[1]))
+    html = scheme_html([question])
+    printed = re.sub(r"<details.*?</details>", "", html, flags=re.DOTALL)
+    folded = " ".join(re.findall(r"<details.*?</details>", html, re.DOTALL))
+    assert "or equivalent" in printed
+    assert "gas given off" in folded
+    assert "Long lists are shortened here" in printed
+    assert "shortened" not in scheme_html([choice()])
+    assert ".fp-scheme-more { display: none; }" in style_text()
+
+
+def test_wrong_numbers_with_one_reason_share_a_line_and_the_least_likely_are_folded():
+    misses = [
+        NearMiss(k, (1,), f"Reason {int(k) % 7}.") for k in (2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
+    ]
+    part = Part(45.0, "C", ("A step.", "Another."), near_misses=tuple(misses))
+    html = scheme_html([NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))])
+    printed = re.sub(r"<details.*?</details>", "", html, flags=re.DOTALL)
+    assert with_plain_spaces("2.00 C or 9.00 C: 1 mark. Reason 2.") in with_plain_spaces(printed)
+    assert printed.count("Reason 2.") == 1
+    assert html.count("Reason") == 7
+    assert printed.count("Reason") == 4

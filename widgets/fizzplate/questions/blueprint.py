@@ -54,7 +54,7 @@ class BlueprintRow:
         limits = (
             ("questions", self.count, 1, MAX_QUESTIONS),
             ("marks", self.marks, 1, MAX_MARKS),
-            ("harder questions", self.harder, 0, self.count),
+            ("harder", self.harder, 0, self.count),
         )
         for name, value, least, most in limits:
             number(f"{self.topic}, {name}", value, unit="", minimum=least, maximum=most)

@@ -9,6 +9,7 @@ from zlib import crc32
 from fizzplate.lesson.state import ReviseState, from_link, to_link
 from fizzplate.questions import (
     QuestionSet,
+    blueprint_of,
     by_demand,
     changes_since,
     parallel,
@@ -19,6 +20,7 @@ from fizzplate.questions import (
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
 from fizzplate.questions.practice import next_item, read_record, sibling, text_key
 from fizzplate.views.controls import QuestionRuns
+from fizzplate.views.pages.blueprint_editor import BlueprintEditor
 from fizzplate.views.pages.level_question import LevelQuestion
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.papers_panel import PapersPanel
@@ -28,9 +30,10 @@ from fizzplate.views.quiz import Quiz
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from fizzplate.lesson.prepare import Sheet
+    from fizzplate.questions import BlueprintRow
     from fizzplate.questions.practice import PracticeItem
     from fizzplate.questions.question_types import Question
     from fizzplate.views.paper.printing import Printing
@@ -50,7 +53,7 @@ class Revise(Page[ReviseState]):
 
     Attributes
     ----------
-    quiz, set_controls, papers_panel, question_runs
+    quiz, set_controls, blueprint_editor, papers_panel, question_runs
         Its parts.
     questions
         The questions that are asked.
@@ -82,6 +85,7 @@ class Revise(Page[ReviseState]):
         self.question_runs = QuestionRuns()
         self.set_controls = SetControls(self._on_change)
         self.papers_panel = PapersPanel(self._make_papers, self.record)
+        self.blueprint_editor = BlueprintEditor(self._on_blueprint, self._leave_blueprint)
         self.level_question = LevelQuestion(self._on_level)
         controls = self.set_controls
         self.lay_out(
@@ -89,6 +93,7 @@ class Revise(Page[ReviseState]):
             body=[
                 *(self.level_question.widget, controls.topics, controls.needs, controls.refusal),
                 *(self.quiz, self.question_runs.box),
+                *self.blueprint_editor.parts,
                 *self.papers_panel.parts,
             ],
         )
@@ -263,7 +268,36 @@ class Revise(Page[ReviseState]):
             return
         if chosen.seed == self.question_set.seed:  # it stays of the edition that a link named
             chosen = replace(chosen, edition=self.question_set.edition)
+        before = self.question_set
+        if (chosen.count, set(chosen.topics)) == (before.count, set(before.topics)):
+            chosen = replace(
+                chosen, blueprint=before.blueprint
+            )  # it goes with its count and topics
         self.question_set = chosen
+        self._ask()
+        self.record()
+
+    def _on_blueprint(self, rows: Sequence[BlueprintRow]) -> None:
+        """Ask by a blueprint; one that cannot be met leaves set and papers as they are.
+
+        Raises
+        ------
+        InputError
+            If a row cannot be met.
+        """
+        planned = replace(self.question_set, blueprint=tuple(rows))
+        planned.questions()
+        made = self.papers_panel.made
+        self.question_set = planned
+        self.set_controls.show(planned)
+        self._ask()
+        self.record()
+        if made:
+            self.papers_panel.make_versions(made)
+
+    def _leave_blueprint(self) -> None:
+        """Leave the questions to the number of the set."""
+        self.question_set = replace(self.question_set, blueprint=())
         self._ask()
         self.record()
 
@@ -278,6 +312,7 @@ class Revise(Page[ReviseState]):
             return
         self._opened = self._from_file = False
         self.set_controls.name(self.question_set, len(self.questions))
+        self.blueprint_editor.show(blueprint_of(self.questions))
         self.address.link_description = self.link_description
         self.quiz.ask(
             self.questions,

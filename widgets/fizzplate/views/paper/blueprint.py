@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from fizzplate.questions import LEVELS, TOPICS
+from fizzplate.questions import LEVELS, TOPICS, is_harder
 from fizzplate.views.web import render
 
 if TYPE_CHECKING:
@@ -42,18 +42,30 @@ def blueprint_html(questions: Sequence[Question]) -> Markup:
     for each in sorted(questions, key=_place):
         groups.setdefault((each.topic, each.level), []).append(each)
     rows = [
-        (topic, LEVELS[level], len(group), _kinds(group), sum(q.marks for q in group))
+        (topic, LEVELS[level], len(group), _kinds(group), _harder(group), _marks(group))
         for (topic, level), group in groups.items()
     ]
-    total = sum(each.marks for each in questions)
+    total = _marks(questions)
+    harder_marks = _marks([each for each in questions if is_harder(each)])
     return render(
         "paper/templates/blueprint.html.j2",
         rows=rows,
         count=len(questions),
         kinds=_kinds(questions),
+        harder=_harder(questions),
+        share=round(100 * harder_marks / total) if total else 0,
         total=total,
         minutes=total * MINUTES_A_MARK,
     )
+
+
+def _marks(questions: Sequence[Question]) -> int:
+    return sum(each.marks for each in questions)
+
+
+def _harder(questions: Sequence[Question]) -> int:
+    """Count the harder ones."""
+    return sum(map(is_harder, questions))
 
 
 def _place(question: Question) -> tuple[int, str, int]:

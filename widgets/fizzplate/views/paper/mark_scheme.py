@@ -21,7 +21,7 @@ from fizzplate.questions.question_types import (
     missing_for,
 )
 from fizzplate.views.paper.scheme_numbers import answer_text, number_notes
-from fizzplate.views.paper.scheme_words import wordings
+from fizzplate.views.paper.scheme_words import full_wordings, wordings
 from fizzplate.views.paper.typesetting import equation_of
 from fizzplate.views.web import render
 from fizzplate.words import DEFAULT_WORDING, Wording, begin
@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 LETTERS = "ABCDEFGH"
+MAX_NOTES = 5  # on a number that are printed
+SHORTENED = "Long lists are shortened here: the page of this set shows them in full."
 BALANCE = "Atoms and charge balance."
 
 #: what holds for every question of a type
@@ -93,9 +95,10 @@ def scheme_html(questions: Sequence[Question], wording: Wording = DEFAULT_WORDIN
         for number, each in enumerate(questions, start=1)
         for row in scheme_rows(each, wording)
     ]
+    shortened = any(row.more_notes or any(row.full) for row in rows)
     return render(
         "paper/templates/scheme.html.j2",
-        rules=_rules(questions),
+        rules=[*_rules(questions), *([SHORTENED] if shortened else [])],
         rows=rows,
         total=sum(each.marks for each in questions),
     )
@@ -119,6 +122,10 @@ class SchemeRow:
         What earns the marks, one each.
     notes
         What earns none, or some.
+    full
+        Of each point, all of a list that is shortened; folded on the page, and not printed.
+    more_notes
+        Notes beyond the first, folded in the same way.
     """
 
     marks: int
@@ -129,6 +136,8 @@ class SchemeRow:
     forms: tuple[str, ...] = ()
     points: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    full: tuple[str, ...] = ()
+    more_notes: tuple[str, ...] = ()
 
 
 def _rules(questions: Sequence[Question]) -> list[str]:
@@ -180,9 +189,11 @@ def _(question: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: A
             label=f" ({'abcdefgh'[k]})" if several else "",
             answer=answer_text(part, part.value),
             points=part.steps,
-            notes=tuple(number_notes(part, k)),
+            notes=tuple(notes[:MAX_NOTES]),
+            more_notes=tuple(notes[MAX_NOTES:]),
         )
         for k, part in enumerate(question.parts)
+        for notes in [number_notes(part, k)]
     ]
 
 
@@ -198,7 +209,9 @@ def _(question: EquationQuestion, wording: Wording) -> list[SchemeRow]:  # noqa:
 def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:
     reason = question.why if question.why != question.answer else ""
     points = tuple(wordings(each, wording) for each in question.points)
-    return [SchemeRow(question.marks, answer=begin(question.answer), reason=reason, points=points)]
+    full = tuple(full_wordings(each, wording) for each in question.points)
+    answer = begin(question.answer)
+    return [SchemeRow(question.marks, answer=answer, reason=reason, points=points, full=full)]
 
 
 @scheme_rows.register

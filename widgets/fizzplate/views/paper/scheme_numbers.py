@@ -10,7 +10,7 @@ from fizzplate.views.paper.typesetting import marks_in_words
 from fizzplate.words import Rendering, number_text, with_unit
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from fizzplate.questions import NearMiss, Part
 
@@ -49,7 +49,10 @@ def number_notes(part: Part, place: int) -> list[str]:
         for miss in part.near_misses
         if not any(reason in miss.reason for reason in others if reason != miss.reason)
     ]
-    return notes + [_near_miss(part, miss) for miss in single]
+    by_reason: dict[tuple[str, int], list[NearMiss]] = {}
+    for miss in single:
+        by_reason.setdefault((miss.reason, len(miss.lost)), []).append(miss)
+    return notes + [_near_misses(part, misses) for misses in by_reason.values()]
 
 
 def right_numbers(part: Part) -> str:
@@ -80,12 +83,18 @@ def right_numbers(part: Part) -> str:
     return f"{said}."
 
 
-def _near_miss(part: Part, miss: NearMiss) -> str:
-    earned = len(part.steps) - len(miss.lost)
+def _near_misses(part: Part, misses: Sequence[NearMiss]) -> str:
+    """Say what wrong numbers earn that have one reason."""
+    earned = len(part.steps) - len(misses[0].lost)
     worth = marks_in_words(earned) if earned else "no mark"
+    values = " or ".join(dict.fromkeys(_wrong_number(part, miss) for miss in misses))
+    return f"{values}: {worth}. {misses[0].reason}"
+
+
+def _wrong_number(part: Part, miss: NearMiss) -> str:
     near = abs(_rounded(miss.value, part.figures) - miss.value) <= part.tolerance * abs(miss.value)
     figures = part.figures if near else max(3, part.figures)
-    return f"{answer_text(part, miss.value, figures)}: {worth}. {miss.reason}"
+    return answer_text(part, miss.value, figures)
 
 
 def _factor_text(factor: float) -> str:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from fizzplate.questions import Point
     from fizzplate.words import Wording
 
-MAX_PHRASES = 8  # that a teacher reads at a glance
+MAX_PHRASES = 5  # that are printed; the page lists all of them
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
 WHOLE = {
     "bubbl": "bubbles",
@@ -49,17 +49,36 @@ def wordings(point: Point, wording: Wording = DEFAULT_WORDING) -> str:
     >>> wordings(Point("a gas", ("bubbl", "effervesc")))
     'A gas: accept bubbles, effervescence.'
     """
-    kinds = [
-        f"{what}{_listed(_of_board(words, wording))}"
-        for what, words in (
-            ("accept", point.words),
-            ("reject", point.contradictions),
-            ("not enough alone:", point.too_little),
-            ("said of", point.within),
-        )
-        if words
-    ]
+    kinds = [f"{what}{_listed(words, what)}" for what, words in _kinds(point, wording)]
     return f"{begin(point.statement)}: {'; '.join(kinds)}."
+
+
+def full_wordings(point: Point, wording: Wording = DEFAULT_WORDING) -> str:
+    """Tell every word that earns the mark of a point or does not; nothing where :func:`wordings` tells all.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.content import Point
+    >>> full_wordings(Point("a gas", ("bubbl", "effervesc")))
+    ''
+    >>> full_wordings(Point("a gas", ("bubbl", "effervesc", "foam", "froth", "gas", "fizz")))
+    'accept bubbles, effervescence, foam, froth, gas, fizz'
+    """
+    kinds = [(what, _all_shown(words)) for what, words in _kinds(point, wording)]
+    if all(len(shown) <= MAX_PHRASES for _, shown in kinds):
+        return ""
+    return "; ".join(f"{what} {', '.join(shown)}" for what, shown in kinds)
+
+
+def _kinds(point: Point, wording: Wording) -> list[tuple[str, Sequence[str]]]:
+    """Return what each list of a point is called, with its words as the board would say them."""
+    lists = (
+        ("accept", point.words),
+        ("reject", point.contradictions),
+        ("not enough alone:", point.too_little),
+        ("said of", point.within),
+    )
+    return [(what, _of_board(words, wording)) for what, words in lists if words]
 
 
 def _of_board(words: Sequence[str], wording: Wording) -> Sequence[str]:
@@ -82,13 +101,19 @@ def print_formulae(words: str) -> str:
     return " ".join(formula_of(ions[each]) if each in ions else each for each in plain)
 
 
-def _listed(words: Sequence[str]) -> str:
-    """List words, those left out that hold another of them."""
-    least = [word for word in words if not any(other in word for other in words if other != word)]
-    shown = list(dict.fromkeys(map(_shown, least)))
+def _listed(words: Sequence[str], what: str) -> str:
+    """List words; of many, some that differ."""
+    shown = _all_shown(words)
     if len(shown) <= MAX_PHRASES:
         return f" {', '.join(shown)}"
-    return f", for example, {', '.join(_different(shown))}"
+    others = " or equivalent" if what == "accept" else ""
+    return f", for example, {', '.join(_different(shown))}{others}"
+
+
+def _all_shown(words: Sequence[str]) -> list[str]:
+    """Return words as they are printed, those left out that hold another of them."""
+    least = [word for word in words if not any(other in word for other in words if other != word)]
+    return list(dict.fromkeys(map(_shown, least)))
 
 
 def _shown(word: str) -> str:
