@@ -15,6 +15,7 @@ from fizzplate.questions.marking.plain_words import RULES, plain_words
 
 sys.path.insert(0, str(Path(__file__).parent))
 from marking_cases import (
+    AGAIN,
     BLIND,
     FILES,
     KINDS,
@@ -28,6 +29,7 @@ WANTED = 0.95
 REACHED = {
     BLIND: {"text": 55, "equation": 36, "number": 34},
     TYPED: {"text": 47, "equation": 68, "number": 72},
+    AGAIN: {"text": 56, "equation": 53, "number": 59},
 }
 
 
@@ -61,6 +63,10 @@ def test_the_sample_holds_right_wrong_and_half_answers_of_each_kind():
         ("it doesn't get used up", "it not discharge"),
         ("they're moblie", "they moblie"),  # six letters, but no key word
         ("Br- gone", "bromide ion discharge"),
+        ("Cu = cathode, in CuSO4", "copper = cathode, in copper sulfate"),
+        ("C - gas", "carbon - gas"),
+        ("the spoon is at -, not at +", "spoon at negative, not at positive"),
+        ("ions are not fixed in place", "ion move"),
     ],
 )
 def test_what_is_written_is_read_in_plain_words(written, plain):

@@ -35,6 +35,7 @@ _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = 
     )
 )
 _FIGURES_SAID = re.compile(_RULES["figures_said"], re.IGNORECASE)
+_MIXED_TIME = re.compile(_RULES["mixed_time"])
 _STILL_UNIT = re.compile(_RULES["still_unit"], re.IGNORECASE)
 _BESIDE = frozenset(_RULES["beside"])
 _REWRITES = [
@@ -209,6 +210,7 @@ def _plain_number(text: str, part: Part) -> str:
     """Write fractions as 1/2, of a bare number ratios too; leave out how many figures were given."""
     text = re.sub(r"(?<=[0-9])([0-9])⁄", r" \1/", " ".join(text.split()))  # 2½ comes as 21⁄2
     text = _FIGURES_SAID.sub("", text.replace("⁄", "/").replace("–", "-"))
+    text = _MIXED_TIME.sub(lambda it: f"{float(it[1]) + float(it[2]) / 60:.2f} min", text)
     for pattern, written in _REWRITES:
         text = pattern.sub(written, text)
     text = text.strip(" ")

@@ -26,6 +26,7 @@ const OPERATORS = new RegExp(RULES.operators, "g");
 const FIGURES_SAID = new RegExp(RULES.figures_said, "i");
 const STILL_UNIT = new RegExp(RULES.still_unit, "i");
 const BESIDE = new Set(RULES.beside);
+const MIXED_TIME = new RegExp(RULES.mixed_time, "g");
 const REWRITES = RULES.rewrites.map(([pattern, written]) => ({ pattern: new RegExp(pattern, "g"), written }));
 
 /** @type {Map<string, Map<string, number>>} how each unit may be written, and its size in the unit asked for */
@@ -53,6 +54,7 @@ const inUnit = (given, unit) => given.values.map((value) => value * (sizeOf(unit
 function plainNumber(text, part) {
   const fractions = text.trim().replace(/\s+/g, " ").replace(/(?<=[0-9])([0-9])⁄/g, " $1/"); // 2½ comes as 21⁄2
   let plain = fractions.replaceAll("⁄", "/").replaceAll("–", "-").replace(FIGURES_SAID, "");
+  plain = plain.replace(MIXED_TIME, (_, minutes, seconds) => `${(Number(minutes) + Number(seconds) / 60).toFixed(2)} min`);
   for (const { pattern, written } of REWRITES) plain = plain.replace(pattern, written);
   plain = plain.replace(/^ +| +$/g, "");
   return part.unit ? plain : plain.replace(/(?<=[0-9]) ?(?::| to ) ?(?=[0-9])/g, "/");

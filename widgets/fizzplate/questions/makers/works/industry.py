@@ -338,6 +338,7 @@ def _carbon_burns(*, named: bool) -> Point:
             *combine(
                 ("carbon ..", "graphite ..", "{anode} ..", "they .."), ("burn", "oxidised", "react")
             ),
+            *("carbon + oxygen", "c + oxygen"),
             *(() if named else ("carbon dioxide", "carbon monoxide")),
         ),
         ("carbon dissolves", "carbon melts", "carbon ions"),
