@@ -9,6 +9,7 @@ from playwright.sync_api import expect
 from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
 from tests.browser.visit import BEYOND, LOADING_MS, NEXT, PHONE, PROJECTOR, Visit, violations
 
+MAX_SENTENCES = 10  # of the explanation, a press each
 MAX_PRESSES = 6  # of the large button for one solution, besides those of the explanation
 LAPTOP = {"width": 1366, "height": 768}
 BOARD = {"width": 1024, "height": 768}
@@ -89,8 +90,12 @@ def test_a_solution_takes_few_presses_and_each_step_shows_what_it_needs(visit):
     onward("Explain")
     expect(heading).to_contain_text("Ions in the solution")
     expect(cathode.locator(".fp-product")).to_have_count(0)  # not before the rule gives it
+    sentences = 1
     while button.inner_text() == "Next":
         button.click()
+        sentences += 1
+        expect(heading).to_have_text(re.compile(rf"^{sentences} of "))
+    assert sentences <= MAX_SENTENCES
     expect(cathode).to_contain_text("hydrogen")
     expect(cathode.locator(".fp-equation")).to_contain_text("2H+ + 2e− → H2")
     expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")

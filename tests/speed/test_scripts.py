@@ -39,6 +39,7 @@ SMALL = {
         [("cap height ", " px"), ("arc, ratio ", ";")],
     ),
     "compare_marking.py": (["2"], [("ratio ", "")]),
+    "compare_presses.py": (["NaCl"], [("presses, ratio ", " "), ("explanation, ratio ", " ")]),
     "compare_questions.py": (
         ["--sets", "1", "--markings", "1", "--repeats", "1"],
         [("first set .*ratio ", ""), ("median .*ms, ratio ", ";")],
@@ -62,6 +63,7 @@ IN_A_PAGE = {
     "compare_frames.py",
     "compare_labels.py",
     "compare_marking.py",
+    "compare_presses.py",
 }
 
 

@@ -84,11 +84,14 @@ def explanation(
 ) -> list[ExplanationStep]:
     """Return the steps for a cell, with a run's pH and products where one is given.
 
+    What belongs to one picture is one step, so that a page takes at most ten presses: one for each step,
+    two for a half-equation.
+
     Examples
     --------
     >>> from fizzplate.cell import Cell
     >>> [step.title for step in explanation(Cell("NaCl"))][:3]
-    ['Ions in the solution', 'Which way they drift', 'Cathode: who competes']
+    ['Ions in the solution', 'Cathode: the rule', 'Cathode: the half-equation']
     """
     ions = cell.ions_mol_dm3
     board = wording_for(ions, wording or Wording())
@@ -105,21 +108,17 @@ def explanation(
     everyone = tuple(ions) if cell.melt is not None else ions_with_water(ions)
     positive = tuple(ion for ion in everyone if parse_formula(ion).charge > 0)
     negative = tuple(ion for ion in everyone if parse_formula(ion).charge < 0)
+    drift = say(
+        "The positive ions, {positive}, drift to the {cathode_in_full}. "
+        "The negative ions, {negative}, drift to the {anode_in_full}.",
+        board,
+        positive=ion_list(positive),
+        negative=ion_list(negative),
+    )
     return [
         ExplanationStep(
             "Ions in the solution" if cell.melt is None else "Ions in the melt",
-            rule.cathode.steps[0],
-            everyone,
-        ),
-        ExplanationStep(
-            "Which way they drift",
-            say(
-                "The positive ions, {positive}, drift to the {cathode_in_full}. "
-                "The negative ions, {negative}, drift to the {anode_in_full}.",
-                board,
-                positive=ion_list(positive),
-                negative=ion_list(negative),
-            ),
+            f"{rule.cathode.steps[0]} {drift}",
             everyone,
         ),
         *_at("cathode", 0, rule.cathode, positive, _series(positive, rule.cathode), board),
@@ -171,10 +170,13 @@ def _at(
     process, verb = ("oxidation", "lost") if equation.is_oxidation else ("reduction", "gained")
     return [
         ExplanationStep(
-            f"{title}: who competes", rule.steps[2], competitors(travellers, board), side
+            f"{title}: the rule",
+            f"{rule.steps[2]} {rule.reason}",
+            competitors(travellers, board),
+            side,
+            places,
+            order_title,
         ),
-        ExplanationStep(f"{title}: the rule", rule.reason, used, side, places, order_title),
-        ExplanationStep(f"{title}: the product", rule.steps[4], used, side),
         ExplanationStep(
             f"{title}: the half-equation",
             f"Electrons are {verb}: this is {process}.",

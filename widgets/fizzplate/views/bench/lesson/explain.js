@@ -29,11 +29,15 @@ function drawMove({ sentence, html, speech }) {
   return line;
 }
 
-/** Each move of a half-equation is a press of its own. */
+/** A half-equation grows in two presses: first its atoms, then its charge. moves: shown so far; line: what is said now */
 export function presses(steps) {
-  return steps.flatMap((step) =>
-    step.balancing.length ? step.balancing.map((_, k) => ({ step, moves: k + 1 })) : [{ step, moves: 0 }],
-  );
+  return steps.flatMap((step) => {
+    const moves = step.balancing.length;
+    if (!moves) return [{ step, moves, line: step.sentence }];
+    const atoms = step.balancing.slice(0, -1).map(({ sentence }) => sentence);
+    const last = `${step.balancing[moves - 1].sentence} ${step.sentence}`;
+    return atoms.length ? [{ step, moves: moves - 1, line: atoms.join(" ") }, { step, moves, line: last }] : [{ step, moves, line: last }];
+  });
 }
 
 /** @param node the panel @param steps of the explanation @param scene what they are tied to @param {number} [from] press to begin with */

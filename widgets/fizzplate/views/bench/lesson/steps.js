@@ -105,8 +105,7 @@ class Steps {
   }
 
   explain() {
-    const { step, moves } = this.all[this.at];
-    const line = moves ? step.balancing[moves - 1].sentence : step.sentence;
+    const { step, line } = this.all[this.at];
     this.words.show("explain", { heading: `${this.at + 1} of ${this.all.length}. ${step.title}`, line, side: step.side });
     this.layout.order.replaceChildren(...(step.order.length ? [drawOrder(step)] : []));
     this.scene.setFocus(step.species, step.side);
