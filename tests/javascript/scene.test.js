@@ -12,8 +12,8 @@ const { gasOfOneBubble, makeBubbles, releasedCm3 } = await use("motion/bubbles.j
 const { electronPath, lampLight, switchClosed } = await use("circuit.js");
 const { createClock, defaultTimeLapse } = await use("motion/clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
-const { drawEvents, EXCHANGE_S } = await use("motion/event_drawing.js");
-const { amountOfOneEvent, EVENT_S, makeEvents } = await use("motion/events.js");
+const { drawEvents } = await use("motion/event_drawing.js");
+const { amountOfOneEvent, EVENT_S, EXCHANGE_S, makeEvents } = await use("motion/events.js");
 const { drawSettled, hazeOpacity } = await use("liquid/haze.js");
 const { acidityAt, indicatorColour } = await use("liquid/indicator.js");
 const { makeCrowd } = await use("motion/ions.js");
@@ -206,7 +206,7 @@ test("an event shows the electrons of its half-equation: two for hydrogen, four 
     /** Where the electrons are after some time. @param {number} age */
     const drawn = (age) => {
       const pen = rememberingPen();
-      drawEvents(pen, [{ ...own, age }], { draw() {} }, layout, plainTheme);
+      drawEvents(pen, [{ ...own, age, endAge: EVENT_S }], { draw() {} }, layout, plainTheme);
       return asked(pen, "arc").map(([x, y]) => ({ x, y }));
     };
     assert.equal(drawn(0.1).length, 0); // the ions are still on their way
@@ -218,9 +218,11 @@ test("an event shows the electrons of its half-equation: two for hydrogen, four 
     // at the cathode they leave the rod, at the anode they enter it
     assert.equal(depth(late[0]) > depth(early[0]), side === 0);
     const isOwn = (event) => event.startS === own.startS && event.side === side;
-    const after = (seconds) => makeEvents(record, layout).at(own.startS + seconds * defaultTimeLapse(120)).some(isOwn);
-    assert.equal(after(EVENT_S - 0.1), true);
-    assert.equal(after(EVENT_S + 0.1), false);
+    const after = (timeS) => makeEvents(record, layout).at(timeS).some(isOwn);
+    assert.equal(after(own.endS - 0.1), true);
+    assert.equal(after(own.endS + 0.1), false);
+    const lastsS = (own.endS - own.startS) / defaultTimeLapse(120);
+    assert.ok(lastsS > EXCHANGE_S + 0.4 && lastsS <= EVENT_S, "its product is seen, at most for the usual time");
   }
 });
 
@@ -428,7 +430,7 @@ test("with hydrogen and oxygen from water, molecules of water come to both elect
     /** What is drawn at an age. @param {number} age */
     const drawn = (age) => {
       const found = [];
-      drawEvents(rememberingPen(), [{ ...own, age }], { draw: (_, formula, x) => found.push({ formula, x }) }, layout, plainTheme);
+      drawEvents(rememberingPen(), [{ ...own, age, endAge: EVENT_S }], { draw: (_, formula, x) => found.push({ formula, x }) }, layout, plainTheme);
       return found;
     };
     assert.deepEqual(drawn(0.3).map(({ formula }) => formula), Array(molecules).fill("H2O"));

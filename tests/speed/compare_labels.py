@@ -1,6 +1,7 @@
 """Measure the labels in the picture: how high their letters are, and how much of them is covered.
 
     python tests/speed/compare_labels.py [frames] [--vessels beaker,...] [--widths 1920,...]
+        [--solution CuSO4] [--indicator litmus]
 
 For each vessel and width of the page the step Explain of a run is shown at so many times. What is printed
 are the width of the picture, the type of the largest label and its cap height in CSS pixels, the angle of
@@ -73,6 +74,7 @@ def main():
     chosen.add_argument("--vessels", default=",".join(VESSELS))
     chosen.add_argument("--widths", default=",".join(map(str, WINDOWS)))
     chosen.add_argument("--solution", default="CuSO4")
+    chosen.add_argument("--indicator", help="whose pH is written in the picture, such as litmus")
     chosen.add_argument("--server", help="one that runs already")
     options = chosen.parse_args()
     times_s = np.linspace(RUN_S / 20, RUN_S, options.frames)
@@ -86,6 +88,8 @@ def main():
             page.get_by_role("button", name="Switch on").first.click(timeout=60_000)
             page.get_by_role("button", name="Switch off").first.wait_for()
             page.get_by_role("button", name="Explain").first.click()
+            if options.indicator:
+                page.locator(".fp-indicator select").select_option(options.indicator, force=True)
             for width in map(int, options.widths.split(",")):
                 page.set_viewport_size({"width": width, "height": WINDOWS[width]})
                 page.wait_for_timeout(300)

@@ -2,7 +2,7 @@
 // of the picture remembers what was copied or filled after what. labelsDrawn(canvas) measures the last frame.
 (() => {
   const pens = CanvasRenderingContext2D.prototype;
-  const { fillText, drawImage, clearRect, arc, beginPath, fill } = pens;
+  const { fillText, drawImage, clearRect, arc, roundRect, beginPath, fill } = pens;
   const labels = new WeakMap(); // canvas: box of its letters and their type, in its dots
   const shapes = new WeakMap(); // canvas: opacity of each dot
   const frames = new WeakMap();
@@ -32,6 +32,10 @@
     },
     beginPath() { path.set(this, []); return beginPath.call(this); },
     arc(x, y, r, ...rest) { path.get(this)?.push({ x, y, r }); return arc.call(this, x, y, r, ...rest); },
+    roundRect(x, y, width, height, ...rest) {
+      path.get(this)?.push({ x, y, width, height });
+      return roundRect.call(this, x, y, width, height, ...rest);
+    },
     fill(...rest) {
       if (this.canvas.isConnected && this.globalAlpha >= 0.5) frames.get(this.canvas)?.push(...(path.get(this) ?? []));
       return fill.apply(this, rest);
@@ -43,6 +47,7 @@
   };
   const covers = (thing, x, y) => {
     if (thing.r !== undefined) return (x - thing.x) ** 2 + (y - thing.y) ** 2 < thing.r ** 2;
+    if (!thing.picture) return x > thing.x && x < thing.x + thing.width && y > thing.y && y < thing.y + thing.height;
     const scale = thing.picture.width / thing.width;
     const [column, row] = [Math.floor((x - thing.x) * scale), Math.floor((y - thing.y) * scale)];
     if (column < 0 || row < 0 || column >= thing.picture.width || row >= thing.picture.height) return false;

@@ -115,8 +115,8 @@ class Scene {
 
   /** Make the picture at another size, at another level, or in another look. */
   rebuild() {
-    const { particles, surface, theme, shownS: timeS } = this;
-    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS });
+    const { particles, surface, theme, indicator, shownS: timeS } = this;
+    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator });
     this.draw();
     this.wake();
   }
@@ -159,8 +159,9 @@ class Scene {
 
   /** @param {string} name of an indicator in the run's header, or nothing */
   setIndicator(name) {
+    if (name === this.indicator) return;
     this.indicator = name;
-    this.draw();
+    this.rebuild(); // ions leave room to the pH
   }
 
   /** @param {Particles} name */

@@ -7,6 +7,7 @@ import { makeVisits } from "./motion/visits.js";
 import { makeWater } from "./motion/water.js";
 import { makeGlyphs } from "./glyphs.js";
 import { makeSpecks } from "./liquid/haze.js";
+import { roomForPH } from "./liquid/indicator.js";
 import { particlesOf } from "./particles.js";
 import { fillingAt } from "./record.js";
 import { layOut } from "./vessels/layout.js";
@@ -17,6 +18,7 @@ import { layOut } from "./vessels/layout.js";
 /** @typedef {ReturnType<typeof buildStage>} Stage */
 
 const MAX_DENSITY = 3;
+const BESIDE_SIGNS = 1.2; // room in the liquid that a sign takes, and that beside it is too narrow for an ion
 
 /** What was not in the solution from the start has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
 function withoutName(record, species) {
@@ -38,9 +40,9 @@ export function glyphsOf(record, ionRadius, { surface, density, theme }) {
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number}} look
+ * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string}} look
  */
-export function buildStage(canvas, record, { particles, surface, theme, timeS }) {
+export function buildStage(canvas, record, { particles, surface, theme, timeS, indicator }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
   const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
@@ -54,9 +56,12 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS })
   const visits = makeVisits(record, layout, explained, explained ? events.places() : []);
   /** @param {number} at */
   const calls = (at) => [...(explained ? events.calls(at) : []), ...visits.calls(at)];
+  const signs = record.header.indicators[indicator] ? roomForPH(record, layout, theme) : [];
   /** @param {number} at */
-  const blocked = (at) => [...(explained ? events.blocked(at) : []), ...visits.blocked(at)];
-  const crowd = makeCrowd(record, layout, { many, calls, blocked });
+  const zones = (at) => [...(explained ? events.zones(at) : []), ...signs];
+  const signsArea = signs.reduce((sum, { left, right, top, bottom }) => sum + (right - left) * (bottom - top), 0);
+  const room = { ...layout, liquidArea: layout.liquidArea - BESIDE_SIGNS * signsArea };
+  const crowd = makeCrowd(record, room, { many, calls, blocked: visits.blocked, zones });
   return {
     layout,
     filling,

@@ -2,7 +2,7 @@
 // bleached where chlorine is.
 
 import { fieldAt } from "../record.js";
-import { clamp, modelPlace } from "../vessels/vessel.js";
+import { clamp, modelPlace, WIDE } from "../vessels/vessel.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
@@ -53,30 +53,86 @@ export function indicatorShade(record, scale, when) {
   };
 }
 
+/** Height of its letters. @param {Layout} layout @param {import("../theme.js").Theme} theme */
+const typeOf = (layout, theme) => clamp(layout.width / 66, 11, 17) * theme.letters;
+
+const LINE = 1.3; // of the type
+const PADDING = 0.3;
+const SIGN_EM = 4.3; // about the widest that is written, "bleached" in bold type
+const CLEAR = 6; // from the glass
+const SPACE_FOR_ION = 4; // in its radii: between two signs that are closer an ion would be caught
+
+/**
+ * Where the pH at both faces and in the middle is written: on the bottom of the liquid; beside the limbs of a U-tube, which
+ * are too narrow for ions and signs, or, on a phone, two of them there. Each grows upwards from its lower edge.
+ * @param {Layout} layout @param {import("../theme.js").Theme} theme
+ */
+function placesOfPH(layout, theme) {
+  const { bounds, electrodes: rods, level } = layout;
+  const size = typeOf(layout, theme);
+  const half = (SIGN_EM / 2) * size;
+  const [first, last] = rods.map((rod) => rod.x + rod.width / 2);
+  const middle = (first + last) / 2;
+  const low = bounds.y + bounds.height;
+  if (level) {
+    const wall = wallAt(layout, low - 1.5 * layout.ionRadius - CLEAR) + half;
+    return [[0, Math.max(first, wall)], [0.5, middle], [1, Math.min(last, layout.width - wall)]].map(([along, x]) => ({ along, x, bottom: low - 0.1 * size }));
+  }
+  const bore = 2 * (first - bounds.x);
+  const bend = low - bore - CLEAR; // the glass below the air between the limbs
+  const beside = bore / 2 + CLEAR + half;
+  const limb = Math.min(rods[0].y + rods[0].height, bend);
+  const isTight = last - first - 2 * beside < 4 * half; // no room for a third between them
+  return [{ along: 0, x: first + beside, bottom: limb }, { along: 0.5, x: middle, bottom: isTight ? low - CLEAR : bend }, { along: 1, x: last - beside, bottom: limb }];
+}
+
+/** Where the liquid begins at a height. @param {Layout} layout @param {number} y */
+function wallAt(layout, y) {
+  const reach = WIDE * layout.ionRadius; // of an ion, which stays clear of the glass
+  let x = layout.bounds.x;
+  while (x < layout.width / 2 && !layout.inside(x + reach, y)) x += 1;
+  return x;
+}
+
+/**
+ * Room in the liquid that ions leave to what is written there.
+ * @param {RunRecord} record @param {Layout} layout @param {import("../theme.js").Theme} theme @returns {import("../motion/spacing.js").Zone[]}
+ */
+export function roomForPH(record, layout, theme) {
+  const size = typeOf(layout, theme);
+  const lines = record.header.species.some(({ formula }) => BLEACHERS.includes(formula)) ? 2 : 1;
+  const half = (SIGN_EM / 2) * size;
+  const caught = (SPACE_FOR_ION / 2) * layout.ionRadius;
+  return placesOfPH(layout, theme)
+    .map(({ x, bottom }) => ({ left: x - half, right: x + half, top: bottom - (lines * LINE + PADDING) * size, bottom, out: 0 }))
+    .filter(({ left, right, bottom }) => layout.level || layout.inside((left + right) / 2, bottom - 1.5 * layout.ionRadius))
+    .map((zone, k, all) => {
+      const next = all[k + 1]?.left - zone.right;
+      const before = zone.left - all[k - 1]?.right;
+      return { ...zone, left: zone.left - (before < 2 * caught ? before / 2 : 0), right: zone.right + (next < 2 * caught ? next / 2 : 0) };
+    });
+}
+
 /**
  * Write the pH at both faces and in the middle, or that the colour is bleached.
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
  * @param {import("../theme.js").Theme} theme @param {import("../record.js").Instant} when
  */
 export function writePH(pen, record, layout, theme, when) {
-  const size = clamp(layout.width / 66, 11, 17) * theme.letters;
-  const y = layout.bounds.y + layout.bounds.height - size * (layout.level ? 0.9 : 1.4);
-  const [first, last] = layout.electrodes.map((rod) => rod.x + rod.width / 2);
+  const size = typeOf(layout, theme);
   pen.font = `600 ${size}px ${theme.font}`;
   pen.textAlign = "center";
   pen.textBaseline = "middle";
-  for (const [along, x] of [[0, first], [0.5, (first + last) / 2], [1, last]]) {
+  for (const { along, x, bottom } of placesOfPH(layout, theme)) {
     const { pH, left } = acidityAt(record, when, along);
-    const lines = [`pH ${pH.toFixed(1)}`, ...(left < 0.5 ? ["bleached"] : [])]; // a limb is narrow
+    const lines = [`pH ${pH.toFixed(1)}`, ...(left < 0.5 ? ["bleached"] : [])];
     const width = Math.max(...lines.map((line) => pen.measureText(line).width)) + 12;
-    const more = (lines.length - 1) * size * 1.3;
-    const at = clamp(x, width / 2 + 2, layout.width - width / 2 - 2);
-    const top = layout.level || along === 0.5 ? y : layout.liquidTop + layout.bounds.height * 0.5;
+    const top = bottom - (lines.length * LINE + PADDING) * size;
     pen.fillStyle = theme.colour("--fp-panel");
     pen.beginPath();
-    pen.roundRect(at - width / 2, top - more - size * 0.8, width, size * 1.6 + more, 4);
+    pen.roundRect(x - width / 2, top, width, bottom - top, 4);
     pen.fill();
     pen.fillStyle = theme.colour("--fp-ink");
-    lines.forEach((line, k) => pen.fillText(line, at, top - more + k * size * 1.3));
+    lines.forEach((line, k) => pen.fillText(line, x, top + (PADDING / 2 + (k + 0.5) * LINE) * size));
   }
 }

@@ -1,6 +1,6 @@
 // An event at an electrode as it is drawn: ions arrive, electrons hop, and the product forms or leaves.
 
-import { EVENT_S } from "./events.js";
+import { ARRIVAL_S, EXCHANGE_S, releasedReach, releasedSpacing, scaleOf } from "./events.js";
 import { clamp } from "../vessels/vessel.js";
 import { materialColour } from "../theme.js";
 
@@ -11,17 +11,11 @@ import { materialColour } from "../theme.js";
 
 const TWO_ATOMS = ["H2", "O2", "Cl2", "Br2"];
 const COLOURED = ["Cl2", "Br2"];
+const LEAVING = 1.6; // in an ion's radii from its product: where what leaves the electrode begins
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
-const ARRIVAL_S = 0.8;
-export const EXCHANGE_S = 1.6;
 const PALE = 0.42; // of what water gives, until it matters
 const ELECTRON = 0.3; // of an ion's radius
 const ATOM = 0.62;
-const FULL = 4; // ions of an event from which they are drawn smaller, to find room
-const SMALLER = 0.74;
-
-/** @param {DischargeEvent} event */
-const scaleOf = ({ ions }) => (ions.length >= FULL ? SMALLER : 1);
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {DischargeEvent[]} events @param {Glyphs} glyphs @param {Layout} layout @param {Theme} theme
@@ -41,7 +35,7 @@ function drawArrival(pen, event, layout, glyphs, theme) {
   if (!event.ions.length) drawAtom(pen, event.faceX, event.y, ATOM * layout.ionRadius, theme.colour(materialColour(event.material)), theme);
   for (const ion of event.ions) {
     if (event.fromWater) pen.globalAlpha = PALE + (1 - PALE) * eased; // water's own come forward
-    glyphs.draw(pen, ion.formula, ion.fromX + (ion.x - ion.fromX) * eased, ion.fromY + (ion.y - ion.fromY) * eased, scaleOf(event));
+    glyphs.draw(pen, ion.formula, ion.fromX + (ion.x - ion.fromX) * eased, ion.fromY + (ion.y - ion.fromY) * eased, scaleOf(event.ions.length));
     pen.globalAlpha = 1;
   }
 }
@@ -112,7 +106,7 @@ function drawPairing(pen, event, part, r, theme) {
 
 /** @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {Layout} layout @param {Glyphs} glyphs @param {Theme} theme */
 function drawProduct(pen, event, layout, glyphs, theme) {
-  const part = clamp((event.age - EXCHANGE_S) / (EVENT_S - EXCHANGE_S), 0, 1);
+  const part = clamp((event.age - EXCHANGE_S) / (event.endAge - EXCHANGE_S), 0, 1);
   const r = layout.ionRadius;
   const out = Math.sign(event.x - event.faceX) || 1;
   pen.globalAlpha = part < 0.75 ? 1 : (1 - part) / 0.25;
@@ -129,7 +123,7 @@ function drawProduct(pen, event, layout, glyphs, theme) {
   } else {
     glyphs.draw(pen, event.product, event.x + out * part * r * 1.6, event.y);
   }
-  drawReleased(pen, event, out, part, r, glyphs);
+  drawReleased(pen, event, out, part, layout, glyphs);
   pen.globalAlpha = 1;
 }
 
@@ -151,13 +145,15 @@ function drawGrowingBubble(pen, x, y, r, part, theme) {
 /**
  * What is left over leaves the electrode for the liquid, above one another as the ions came.
  * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} out @param {number} part 0 to 1
- * @param {number} r @param {Glyphs} glyphs
+ * @param {Layout} layout @param {Glyphs} glyphs
  */
-function drawReleased(pen, event, out, part, r, glyphs) {
+function drawReleased(pen, event, out, part, layout, glyphs) {
   const { released } = event;
+  const r = layout.ionRadius;
+  const x = event.x + out * r * (LEAVING + (releasedReach(layout) - LEAVING) * part);
   const middle = (released.length - 1) / 2;
-  const scale = released.length >= FULL ? SMALLER : 1;
+  const apart = releasedSpacing(released.length) * r;
   released.forEach((formula, k) => {
-    glyphs.draw(pen, formula, event.x + out * r * (1.6 + 1.6 * part), event.y + (k - middle) * r * 2 * scale, scale);
+    glyphs.draw(pen, formula, x, event.y + (k - middle) * apart, scaleOf(released.length));
   });
 }

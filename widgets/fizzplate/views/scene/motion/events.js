@@ -13,7 +13,10 @@ import { WIDE } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {{formula: string, x: number, y: number, fromX: number, fromY: number}} Arriving */
-/** @typedef {{side: number, product: string, kind: string, tint: string, material: string, electrons: number, oxidation: boolean, x: number, y: number, faceX: number, age: number, ions: Arriving[], fromWater: boolean, released: string[]}} DischargeEvent fromWater: its ions are of water, of which there are very few; released: formulae of what leaves the electrode beside the product */
+/**
+ * @typedef {{side: number, product: string, kind: string, tint: string, material: string, electrons: number, oxidation: boolean, x: number, y: number, faceX: number, age: number, endAge: number, ions: Arriving[], fromWater: boolean, released: string[]}} DischargeEvent
+ * fromWater: its ions are of water, of which there are very few; released: formulae of what leaves the electrode beside the product;
+ * age, endAge: seconds of the picture since it began, and when it ends */
 /**
  * An ion that is asked to an electrode.
  * @typedef {{name: string, formula: string, x: number, y: number, inS: number, turns: boolean, awayX: number, awayY: number}} Called
@@ -23,11 +26,27 @@ import { WIDE } from "../vessels/vessel.js";
 const EVENT_SEED = 53;
 // at the busier electrode, while the run plays at its usual speed: on the mean, and in its busiest part
 const EVENTS_PER_S = 0.4;
-const MOST_PER_S = 0.6;
+const MOST_PER_S = 0.5;
 const PARTS = 12; // of a run
 export const EVENT_S = 2.8;
+export const ARRIVAL_S = 0.8; // of that, until its ions are at the face
+export const EXCHANGE_S = 1.6; // until its electrons have crossed
+const LEAST_SHOWN_S = 0.45; // its product, where the next event needs the place
+// in an ion's radii: how far from a face ions begin to come, and how far from their product those go that leave it
+const REACH = { usual: 3.2, narrow: 2.3 };
+const FULL = 4; // ions of an event from which they are drawn smaller, to find room
+const SMALLER = 0.74;
 const CALL_S = 1.5; // before an event its ions are on their way
 const CLEAR_S = 0.8; // before it its place is cleared
+
+/** Size of each of so many at one event, of an ion's. @param {number} count */
+export const scaleOf = (count) => (count >= FULL ? SMALLER : 1);
+
+/** How far what leaves an electrode goes, in an ion's radii. @param {Layout} layout */
+export const releasedReach = ({ narrow }) => (narrow ? REACH.narrow : REACH.usual);
+
+/** How far apart so many leave an electrode, in an ion's radii. @param {number} count */
+export const releasedSpacing = (count) => 2 * scaleOf(count);
 
 /** @type {WeakMap<RunRecord, number>} */
 const amounts = new WeakMap();
@@ -64,7 +83,7 @@ function isScarce(record, formula, timeS) {
 /** A place in the liquid before a face. @param {Layout} layout @param {number} x @param {number} y @param {number} out */
 function approach(layout, x, y, out) {
   const r = layout.ionRadius;
-  for (const steps of [3.2, 2.2, 1.3]) {
+  for (const steps of [layout.narrow ? REACH.narrow : REACH.usual, 2.2, 1.3]) {
     const fromX = x + out * r * steps;
     if (layout.inside(fromX, y)) return { fromX, fromY: y };
   }
@@ -124,28 +143,54 @@ function arrangeAll(record, layout, oneMol, paceS) {
   });
 }
 
-/** Where an event's ions stand, and later what leaves the electrode. @param {ReturnType<typeof arrange>} event @param {Layout} layout */
-function placesOf({ ions, released, x, y, faceX }, layout) {
-  const places = [...ions.flatMap((ion) => [{ x: ion.x, y: ion.y, wide: WIDE }, { x: ion.fromX, y: ion.fromY, wide: WIDE }]), { x, y, wide: WIDE }];
-  const leaving = { x: x + Math.sign(x - faceX) * 2.4 * layout.ionRadius, wide: WIDE };
-  return released.length ? [...places, ...[-1, 0, 1].map((k) => ({ ...leaving, y: y + 2 * k * layout.ionRadius }))] : places;
+/**
+ * Each event with its end: sooner than usual where the next one comes to the same place.
+ * @param {ReturnType<typeof arrange>[]} all in their order @param {Layout} layout @param {number} paceS
+ */
+function withEnds(all, layout, paceS) {
+  const half = (/** @type {ReturnType<typeof arrange>} */ { ions, released }) => Math.max(1, ions.length * spacingOf(ions.length), released.length * releasedSpacing(released.length)) / 2;
+  return all.map((event, number) => {
+    const { startS, x, y } = event;
+    const next = all.slice(number + 1).find((each) => Math.sign(each.x - each.faceX) === Math.sign(x - event.faceX) && each.side === event.side
+      && Math.abs(each.y - y) < (half(event) + half(each)) * layout.ionRadius);
+    const dueS = next?.startS ?? Infinity;
+    const leastS = startS + (EXCHANGE_S + LEAST_SHOWN_S) * paceS;
+    return { ...event, endS: Math.min(startS + EVENT_S * paceS, Math.max(leastS, dueS)) };
+  });
+}
+
+/**
+ * What an event needs before its face at an age: room for its ions to come, then for its product and for what leaves the electrode.
+ * @param {ReturnType<typeof arrange>} event @param {Layout} layout @param {number} age @returns {import("./spacing.js").Zone}
+ */
+function zoneOf({ ions, released, x, y, faceX }, layout, age) {
+  const r = layout.ionRadius;
+  const out = Math.sign(x - faceX);
+  const half = Math.max(0, ...ions.map((ion) => Math.abs(ion.y - y)), age > ARRIVAL_S ? ((released.length - 1) * releasedSpacing(released.length) * r) / 2 : 0);
+  const come = age < ARRIVAL_S ? ions.map(({ fromX }) => Math.abs(fromX - faceX)) : [];
+  const leave = released.length && age > ARRIVAL_S ? [Math.abs(x - faceX) + releasedReach(layout) * r] : [];
+  const far = faceX + out * (Math.max(Math.abs(x - faceX), ...come, ...leave) + WIDE * r);
+  return { left: Math.min(faceX, far), right: Math.max(faceX, far), top: y - half - r, bottom: y + half + r, out };
 }
 
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeEvents(record, layout) {
   const oneMol = amountOfOneEvent(record);
   const paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
-  const all = arrangeAll(record, layout, oneMol, paceS);
+  const all = withEnds(arrangeAll(record, layout, oneMol, paceS), layout, paceS);
   /** @param {number} timeS */
-  const during = (timeS) => all.filter(({ startS }) => startS <= timeS && timeS <= startS + EVENT_S * paceS);
+  const during = (timeS) => all.filter(({ startS, endS }) => startS <= timeS && timeS <= endS);
   return {
     oneMol,
     /** Those that can be seen at a time. @param {number} timeS @returns {DischargeEvent[]} */
-    at: (timeS) => during(timeS).map((event) => ({ ...event, age: (timeS - event.startS) / paceS })),
-    /** Places that they take at a time, or soon. @param {number} timeS */
-    blocked: (timeS) => all.filter(({ startS }) => timeS > startS - CLEAR_S * paceS && timeS <= startS + EVENT_S * paceS).flatMap((event) => placesOf(event, layout)),
+    at: (timeS) => during(timeS).map((event) => ({ ...event, age: (timeS - event.startS) / paceS, endAge: (event.endS - event.startS) / paceS })),
+    /** Room that they need at a time, or soon. @param {number} timeS */
+    zones: (timeS) =>
+      all
+        .filter(({ startS, endS }) => timeS > startS - CLEAR_S * paceS && timeS <= endS)
+        .map((event) => zoneOf(event, layout, (timeS - event.startS) / paceS)),
     /** When and where each is. @returns {import("./faces.js").Taken[]} */
-    places: () => all.map(({ startS, x, y, ions }) => ({ x, y, count: Math.max(ions.length, 1), fromS: startS - CLEAR_S * paceS, toS: startS + EVENT_S * paceS })),
+    places: () => all.map(({ startS, endS, x, y, ions }) => ({ x, y, count: Math.max(ions.length, 1), fromS: startS - CLEAR_S * paceS, toS: endS })),
     /** All that have begun at an electrode by a time. @param {number} side @param {number} timeS */
     begunBy: (side, timeS) => all.filter((event) => event.side === side && event.startS <= timeS),
     /**

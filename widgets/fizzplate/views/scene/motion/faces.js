@@ -22,7 +22,7 @@ export function placeOnFace(layout, side, count, random, taken, { fromS, toS, is
   const meanwhile = taken.filter((each) => each.fromS < toS && each.toS > fromS);
   const half = ((count - 1) / 2) * spacingOf(count) * r;
   const low = layout.liquidTop + 1.1 * r + half;
-  const high = Math.max(rod.y + rod.height - 0.4 * r - half, low);
+  const high = Math.max((layout.lowest ?? rod.y + rod.height - 0.4 * r) - half, low);
   let best = { faceX: 0, out: 1, x: 0, y: 0, room: 0 };
   let most = -Infinity;
   for (let attempt = 0; attempt < TRIES; attempt += 1) {

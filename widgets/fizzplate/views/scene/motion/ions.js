@@ -9,7 +9,7 @@ import { defaultTimeLapse } from "./clock.js";
 import { binAt, BINS, makeDistribution, pickBin, spreading, sum } from "./distribution.js";
 import { seededRandom, streamOf } from "./random.js";
 import { driftScaleOf, showsPH } from "./scale.js";
-import { isCrowded, keepApart, moveOrBounce, nearestIon, wayTo } from "./spacing.js";
+import { clearZones, isCrowded, keepApart, moveOrBounce, nearestIon, wayTo } from "./spacing.js";
 import { TURN_S } from "./visits.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -63,14 +63,17 @@ function missingFrom(list, goal) {
 export class Crowd {
   /**
    * @param {RunRecord} record @param {Layout} layout
-   * @param {{many?: boolean, calls?: (timeS: number) => Called[], blocked?: (timeS: number) => import("./spacing.js").Place[]}} [options]
-   *   many: closer together, up to the most that are drawn; calls: of ions to an electrode; blocked: places that others take
+   * @param {{many?: boolean, calls?: (timeS: number) => Called[], blocked?: (timeS: number) => import("./spacing.js").Place[],
+   *   zones?: (timeS: number) => import("./spacing.js").Zone[]}} [options]
+   *   many: closer together, up to the most that are drawn; calls: of ions to an electrode; blocked: places that others take; zones: that
+   *   nobody else may enter
    */
-  constructor(record, layout, { many = false, calls = () => [], blocked = () => [] } = {}) {
+  constructor(record, layout, { many = false, calls = () => [], blocked = () => [], zones = () => [] } = {}) {
     this.record = record;
     this.layout = layout;
     this.calls = calls;
     this.blocked = blocked;
+    this.zones = zones;
     this.species = [...record.header.species, ...missingOfWater(record)];
     this.wide = new Map(this.species.map(({ formula, label }) => [formula, shapeWidth(label)]));
     this.distribution = makeDistribution(record, layout, many, seededRandom(CROWD_SEED));
@@ -111,7 +114,10 @@ export class Crowd {
     this.ions = [];
     this.ask(placeInTime(this.record, 0));
     this.settleNumbers((which, number) => streamOf(CROWD_SEED + which, number), FADE_S);
-    for (let turn = 0; turn < FIRST_TURNS; turn += 1) keepApart(this.layout, this.ions, []);
+    for (let turn = 0; turn < FIRST_TURNS; turn += 1) {
+      clearZones(this.layout, this.ions, this.zones(0));
+      keepApart(this.layout, this.ions, []);
+    }
     this.ions.forEach(begins);
     this.step = 0;
     this.remember();
@@ -149,7 +155,10 @@ export class Crowd {
     this.ions.forEach(begins);
     this.answer(this.calls(timeS));
     this.species.forEach((each, which) => this.moveSpecies(each, this.goals[which], when, random));
+    const zones = this.zones(timeS);
+    clearZones(this.layout, this.ions, zones);
     keepApart(this.layout, this.ions, this.blocked(timeS));
+    clearZones(this.layout, this.ions, zones); // others have pushed some back
     for (const ion of this.ions) ion.bin = binAt(this.layout, ion.x, ion.y);
     if (this.ions.some(({ left }) => left <= 0)) this.ions = this.ions.filter(({ left }) => left > 0);
     this.settleNumbers(() => random, 0);

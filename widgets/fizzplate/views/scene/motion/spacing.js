@@ -4,12 +4,15 @@
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./ions.js").Ion} Ion */
 /** @typedef {{x: number, y: number, wide?: number}} Place wide: in the height of what stands there */
+/** @typedef {{left: number, right: number, top: number, bottom: number, out: number}} Zone which nobody may enter; out: -1 or 1, away from the face behind it; 0, none is */
 
 const APART = 2.1; // in an ion's radii, from middle to middle, above each other; beside each other as much more as they are wider than high
 const BELOW = 1.2; // radii below a rod, on the way round it
 const TURNS = 4;
 const MANY = 100; // ions: from there one turn is enough, since none is read from afar
-const SOON_S = 0.15; // from then on before it is due, a called ion makes no room
+const LEAVES = 0.3; // of an ion's radius: its way out of a zone, in a step
+const ASIDE = 0.25; // of the way that two are pushed apart, across it: in a row there is no other way out
+const SOON_S = 0.3; // from then on before it is due, a called ion makes no room
 
 /** Whether an ion stands too close to a place. @param {Ion[]} ions @param {number} x @param {number} y @param {number} ionRadius */
 export function isCrowded(ions, x, y, ionRadius) {
@@ -52,6 +55,33 @@ export function nearestIon(layout, ions, call) {
 }
 
 /**
+ * Ions leave room that an event at an electrode needs as a whole, or a sign: away from the face, or above or below, whichever is nearest.
+ * Pushed by each of its ions alone they would be caught between them.
+ * @param {Layout} layout @param {Ion[]} ions @param {Zone[]} zones
+ */
+export function clearZones(layout, ions, zones) {
+  const r = layout.ionRadius;
+  for (const { left, right, top, bottom, out } of zones) {
+    for (const ion of ions) {
+      const [wide, high] = [ion.wide * r, 0.95 * r];
+      if (isDue(ion) || ion.x + wide <= left || ion.x - wide >= right || ion.y + high <= top || ion.y - high >= bottom) continue;
+      const exits = [
+        ...(out < 0 ? [] : [{ x: right + wide, y: ion.y }]),
+        ...(out > 0 ? [] : [{ x: left - wide, y: ion.y }]),
+        { x: ion.x, y: top - high },
+        { x: ion.x, y: bottom + high },
+      ].filter(({ x, y }) => layout.free(x, y));
+      const away = exits.map(({ x, y }) => Math.abs(x - ion.x) + Math.abs(y - ion.y));
+      const exit = exits[away.indexOf(Math.min(...away))];
+      if (!exit) continue;
+      const share = Math.min(1, (LEAVES * r) / Math.min(...away));
+      ion.x += (exit.x - ion.x) * share;
+      ion.y += (exit.y - ion.y) * share;
+    }
+  }
+}
+
+/**
  * Ions that lie on each other, or on a place that is taken, cannot be read: they make room. Who is called goes straight.
  * @param {Layout} layout @param {Ion[]} ions @param {Place[]} taken
  */
@@ -83,8 +113,9 @@ function part(layout, a, b, reach, aStays, bStays) {
   const distance = Math.sqrt(dx * dx + dy * dy) || 1;
   if (distance >= reach) return false;
   const push = (0.4 * (reach - distance)) / distance;
-  if (!aStays) moveAlong(layout, a, push * dx, push * dy);
-  if (!bStays) moveAlong(layout, b, -push * dx, -push * dy);
+  const aside = Math.abs(dy) < ASIDE * Math.abs(dx) ? ASIDE * push * Math.abs(dx) * (dy < 0 ? -1 : 1) : 0;
+  if (!aStays) moveAlong(layout, a, push * dx, push * dy + aside);
+  if (!bStays) moveAlong(layout, b, -push * dx, -push * dy - aside);
   return true;
 }
 

@@ -4,7 +4,7 @@ import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightR
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-const SHALLOW = 0.78; // of the drawn liquid: what happens at the rods takes most of its depth there
+const RODS = [0.15, 0.85]; // of the width; behind them there is no room for two ions
 const FLARE = 0.09; // of the width, by which each wall leans outwards
 
 /**
@@ -29,7 +29,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
   const right = width - margin;
   const span = right - left;
   const bottom = height - (narrow ? 40 : Math.max(52, height * 0.09));
-  const usual = (bottom - circuit) * (narrow ? 0.66 : 0.56);
+  const usual = (bottom - circuit) * (narrow ? 0.75 : 0.56);
   const rim = bottom - usual * 1.16;
   const startDepth = depthAtStart(usual, usual * 1.1, filling);
   const depth = startDepth * filling.now;
@@ -37,7 +37,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
   const lean = span * FLARE;
   const rodWidth = clamp(span * 0.03, 10, 110);
   const rodBottom = bottom - startDepth * 0.24;
-  const electrodes = uprightRods([0.22, 0.78], { x: left, width: span }, rodWidth, circuit, rodBottom);
+  const electrodes = uprightRods(RODS, { x: left, width: span }, rodWidth, circuit, rodBottom);
   const rods = aroundRods(electrodes);
 
   /** How far a wall stands in at a height. @param {number} y */
@@ -65,7 +65,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
     level: true,
     deep: true,
     caption: "a few drops in a dish, drawn deeper than they are",
-    liquidArea: SHALLOW * (span - lean) * depth,
+    liquidArea: (electrodes[1].x - electrodes[0].x - rodWidth) * depth,
     bounds: { x: left, y: liquidTop, width: span, height: depth },
     surfaces: [[left + inset(liquidTop) + 3 * stroke, right - inset(liquidTop) - 3 * stroke]],
     trace(pen) {
@@ -74,7 +74,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
     },
     outline: (pen) => traceBowl(pen, bowl, rim),
     inside,
-    free: (x, y) => inside(x, y) && !(narrow && (x < electrodes[0].x || x > electrodes[1].x + rodWidth)), // no room for two there
+    free: (x, y) => inside(x, y) && x > electrodes[0].x && x < electrodes[1].x + rodWidth,
     along: rods.along,
     fill(pen, colourAt, byDepth) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt, byDepth);

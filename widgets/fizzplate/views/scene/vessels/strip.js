@@ -37,6 +37,7 @@ export function layOutStrip(width, height, scale = 1) {
     liquidTop: top,
     electrodes,
     gapPx: faceRight - faceLeft,
+    lowest: bottom - 1.6 * ionRadius, // below stands the pH
     innerShare: 1,
     level: true,
     deep: false,

@@ -5,7 +5,7 @@
  * @typedef {{x: number, y: number, width: number, height: number}} Box
  * @typedef {{
  *   width: number, height: number, narrow: boolean, stroke: number, ionRadius: number, liquidArea: number,
- *   electrodes: Box[], gapPx: number, liquidTop: number, innerShare: number, level: boolean, deep: boolean, caption: string,
+ *   electrodes: Box[], lowest?: number, gapPx: number, liquidTop: number, innerShare: number, level: boolean, deep: boolean, caption: string,
  *   trace: (pen: CanvasRenderingContext2D) => void,
  *   outline: (pen: CanvasRenderingContext2D) => void,
  *   inside: (x: number, y: number) => boolean, free: (x: number, y: number) => boolean, bounds: Box, surfaces: number[][],
@@ -23,6 +23,7 @@
 // stroke: thickness of a plain line
 // inside: whether an ion can be there; free: whether one that is not called to an electrode may wander there
 // surfaces: from where to where the liquid's surface lies between glass and glass; none seen from above
+// lowest: to where something happens at an electrode, if not to its end
 // gapPx: the drawn way from face to face
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
