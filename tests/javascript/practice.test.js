@@ -9,6 +9,7 @@ import { newPage } from "./page.js";
 const use = loader("quiz/");
 const { answerControls, showRightOption } = await use("card.js");
 const { attemptOf, isBeforeReason, practiceSummary } = await use("practice.js");
+const { renderQuiz } = await use("quiz.js");
 const { Session } = await use("session.js");
 const { keyOf, newRound, noteResult, repetitions, unfinishedRound } = await use("storage.js");
 const { cellAddress } = await use("watching.js");
@@ -121,4 +122,18 @@ test("a cell opens on the page that shows it, in the board's wording, and nowher
   assert.equal(cellAddress("CuSO4,anode=copper", { pathname: "/revise", search: "?v=1&set=3" }), "/demonstrate?v=1&cells=CuSO4,anode=copper");
   assert.equal(cellAddress("NaCl;KI", { pathname: "/hub/render/revise.ipynb", search: "?board=electrons%3Dminus" }), "/hub/render/explore.ipynb?v=1&cells=NaCl;KI&board=electrons=minus");
   assert.equal(cellAddress("NaCl", { pathname: "/stick/lesson.html", search: "" }), "");
+});
+
+test("a page to take away says plainly that it asks its set and does not practise", () => {
+  newPage();
+  Object.assign(globalThis, { location: { pathname: "/lesson.html", search: "" }, matchMedia: () => ({ matches: false }), addEventListener() {}, removeEventListener() {} });
+  const state = { alone: true, quiz_style: "follow", name: "v=1&set=1&style=follow", questions: [choice("One?")], ideas: {}, species: {}, minutes: 1, link_is_open: true };
+  const sent = [];
+  const model = { get: (name) => state[name], set() {}, save_changes() {}, on() {}, off() {}, send: (message) => sent.push(message) };
+  const el = document.createElement("div");
+  const destroy = renderQuiz({ model, el });
+  assert.match(el.textContent, /This file holds a fixed set\. Practice that follows your answers needs/);
+  assert.match(el.textContent, /Question 1 of 1/);
+  assert.deepEqual(sent, []);
+  destroy();
 });

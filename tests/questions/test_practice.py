@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from fizzplate.questions.makers import MAKERS
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.practice import ALONE, WHOLE, Attempt, next_item, read_record
-from fizzplate.questions.practice.reasons import in_two_steps
+from fizzplate.questions.practice.reasons import HAVE_REASONS, in_two_steps
 from fizzplate.questions.practice.record import (
     CONFIDENCE,
     GUESS,
@@ -245,28 +245,33 @@ def test_a_sibling_is_never_the_same_question(name):
 
 
 def test_the_second_step_asks_for_the_reason_and_has_one_true_sentence():
-    made = 0
+    assert set(MAKERS) >= HAVE_REASONS
+    made = set()
     false = {each.wrong for each in misconceptions().values()}
     for name in MAKERS:
-        for seed in range(3):
+        for seed in range(6):
             question = another(name, seed)
             if question.kind != "choice":
                 continue
             whole = in_two_steps(question, RandomSource(seed))
             if whole is None:
-                assert not ideas_behind(question) or question.topic == "ideas"
+                assert name not in HAVE_REASONS or not ideas_behind(question)
                 continue
-            made += 1
+            made.add(name)
             assert isinstance(whole, StructuredQuestion)
             answer, reason = whole.sections
             assert whole.marks == question.marks + 1
             assert [each.text for each in answer.options] == [o.text for o in question.options]
             assert {o.text for o in reason.options if not o.right} <= false
             assert reason.answer not in false
+            right = next(o for o in question.options if o.right)
+            assert reason.answer == right.reason
+            assert reason.answer not in {o.text for o in question.options}
             assert 2 <= len(reason.options) <= 4
+            assert len({o.text for o in reason.options}) == len(reason.options)
             behind = {o.misconception for o in question.options if o.misconception}
             assert behind & ideas_behind(reason)
-    assert made > 40
+    assert made == HAVE_REASONS
 
 
 def test_practice_ends_where_a_topic_has_no_more_questions():

@@ -8,7 +8,6 @@ Calculations begin as worked examples that fade.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import count as counted
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.makers import MAKERS
@@ -27,13 +26,11 @@ from fizzplate.questions.random_source import RandomSource, seed_of
 from fizzplate.questions.sets import maker_order
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from fizzplate.questions.practice.record import Attempt, Return
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.set_state import QuestionSet
-
-ROUNDS = 12  # through the makers in search of a new question
 
 BECAUSE = {
     Urgency.SURE_OF_AN_IDEA: (
@@ -168,16 +165,14 @@ def _fresh(chosen: QuestionSet, record: Sequence[Attempt]) -> PracticeItem | Non
     return None
 
 
-def _turns(chosen: QuestionSet, done: int) -> Iterator[str]:
-    """Yield the makers in their turns, from the one that is next after so many new questions."""
+def _turns(chosen: QuestionSet, done: int) -> list[str]:
+    """Return every maker once, first the one whose turn it is after so many new questions."""
     names = _offered(chosen)
     if not names:
-        return
-    for turn in counted(done // len(names)):
-        if turn > done // len(names) + ROUNDS:
-            return
-        order = maker_order(chosen.seed, turn, names)
-        yield from order[done % len(names) :] if turn == done // len(names) else order
+        return []
+    turn, place = divmod(done, len(names))
+    order = maker_order(chosen.seed, turn, names)
+    return order[place:] + order[:place]
 
 
 def _offered(chosen: QuestionSet) -> list[str]:

@@ -13,24 +13,49 @@ if TYPE_CHECKING:
     from fizzplate.questions.random_source import RandomSource
 
 ANSWER_FIRST = "Which answer is right?"
-THEN_REASON = "Which of these sentences is true? It is the reason."
+THEN_REASON = "Which sentence is true, and the reason for the right answer?"
 MAX_WRONG = 3
+
+#: makers whose answers are things, numbers or directions: the reason is in none of their options
+HAVE_REASONS = frozenset(
+    {
+        "active anode",
+        "dilute",
+        "double the mass",
+        "indicator",
+        "ions present",
+        "mass by the same charge",
+        "melt",
+        "mixture",
+        "molten or dissolved",
+        "oxidised or reduced",
+        "plating",
+        "product at the anode",
+        "product at the cathode",
+        "pure copper",
+        "the same electrons",
+        "what carries the current",
+        "what chlorine leaves as",
+        "where electrons go",
+        "which way",
+        "wires swapped",
+    }
+)
 
 
 def in_two_steps(question: ChoiceQuestion, rng: RandomSource) -> StructuredQuestion | None:
-    """Ask a choice first, then its reason; nothing where no idea is behind a wrong option.
+    """Ask a choice first, then its reason; nothing where its maker's options give reasons themselves.
 
-    The reason is the correction of an idea behind a wrong option. Beside it stand that idea, the ideas
-    behind the other options, and ideas about the same topic. Where the options are such sentences
-    themselves, there is no second step.
+    The reason is what the question says of its right option. Beside it stand the ideas behind the other
+    options, and ideas about the same topic, all of them wrong.
 
     Examples
     --------
     >>> from fizzplate.questions.random_source import RandomSource
     >>> from fizzplate.questions.sets import another
-    >>> whole = in_two_steps(another("wires swapped", 1), RandomSource(1))
+    >>> whole = in_two_steps(another("which way", 1), RandomSource(1))
     >>> whole.sections[1].answer
-    'Swapping the wires at the supply swaps the cathode and the anode.'
+    'H⁺ is positive, so it drifts to the cathode.'
     """
     known = misconceptions(rng.wording)
     behind = [
@@ -38,13 +63,12 @@ def in_two_steps(question: ChoiceQuestion, rng: RandomSource) -> StructuredQuest
         for option in question.options
         if not option.right and option.misconception
     ]
-    sentences = {text for each in known.values() for text in (each.wrong, each.right)}
-    if not behind or sentences & {option.text for option in question.options}:
+    if question.maker not in HAVE_REASONS or not behind:
         return None
-    main = known[behind[0]]
-    near = rng.shuffled(n for n, each in known.items() if each.topic == main.topic)
+    right = next(option.reason for option in question.options if option.right)
+    near = rng.shuffled(n for n, each in known.items() if each.topic == known[behind[0]].topic)
     wrong = list(dict.fromkeys((*behind, *near)))[:MAX_WRONG]
-    options = [Option(main.right, right=True, reason=main.right)]
+    options = [Option(right, right=True, reason=right)]
     options += [
         Option(known[n].wrong, right=False, reason=known[n].right, misconception=n) for n in wrong
     ]
@@ -54,7 +78,7 @@ def in_two_steps(question: ChoiceQuestion, rng: RandomSource) -> StructuredQuest
         question.topic,
         question.level,
         THEN_REASON,
-        main.right,
+        right,
         options=tuple(rng.shuffled(options)),
     )
     return StructuredQuestion(

@@ -101,7 +101,8 @@ class SetControls:
         """Say in words what is folded."""
         clock = f"{self._minutes.value} minutes, " if self._style.value == "clock" else ""
         units = next(words for words, value in UNITS.items() if value == self._strict.value)
-        return f"{self._count.value} questions, {clock}units and figures {units}, set {self._seed.value}"
+        count = "no end" if self._style.value == "follow" else f"{self._count.value} questions"
+        return f"{count}, {clock}units and figures {units}, set {self._seed.value}"
 
     def read(self, wording: Wording) -> QuestionSet:
         """Read the controls.
