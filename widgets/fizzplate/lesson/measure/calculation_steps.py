@@ -10,6 +10,7 @@ from fizzplate.words import NO_BREAK, Rendering, number_text, with_unit
 EXACT_FARADAY, ROUND_FARADAY = (  # as they stand in a working
     with_unit(number_text(each, Rendering.PAGE, spec=".0f"), "C/mol") for each in (96_485, 96_500)
 )
+MOST_FIGURES = 12  # that a number is rounded to
 PLAIN_POWERS = range(-4, 6)  # of ten, that are written without one
 
 
@@ -68,7 +69,9 @@ def significant(value: float, figures: int) -> str:
 
 def _rounded(value: float, figures: int) -> float:
     """Round to significant figures, a half away from zero, whatever its binary fraction is."""
-    exact = Decimal(f"{value:.11e}")
+    if figures > MOST_FIGURES:  # as a file from elsewhere may ask
+        return value
+    exact = Decimal(f"{value:.{MOST_FIGURES - 1}e}")
     place = Decimal(1).scaleb(exact.adjusted() - figures + 1)
     return float(exact.quantize(place, ROUND_HALF_UP))
 

@@ -202,7 +202,7 @@ def impurities(rng: RandomSource) -> Question:
             ),
             (
                 "{An_anode} of impure copper contains a little {held}. When the copper has been purified, "
-                "which two of these are {place}?"
+                "which two of these are found {place}?"
             ),
         )
     )
