@@ -165,7 +165,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except OSError as problem:
         print(f"fizzplate: {problem}", file=sys.stderr)
         return 1
-    place = Place(host, port, "" if is_loopback(host) else new_key())
+    place = Place(host, port) if is_loopback(host) else Place(host, port, new_key(), new_key())
     most = int(chosen.learners * (1 + SPARE)) + 2 if chosen.learners else DEFAULT_KERNELS
     try:
         _serve(chosen, place, most)
@@ -190,6 +190,9 @@ def _serve(chosen: argparse.Namespace, place: Place, most: int) -> None:
         print(place.address(first), flush=True)
         if not place.is_local:
             print(f"\nThe link for the class:\n{place.class_address(first)}\n", flush=True)
+            print(
+                f"Your own link, to ask the class from another computer:\n{place.teacher_address(first)}\n"
+            )
             print(EXPOSED, file=sys.stderr)
         if chosen.link:
             from fizzplate.share.codes import in_letters

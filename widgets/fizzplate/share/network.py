@@ -33,6 +33,8 @@ class Place:
         The port.
     key
         What a link must carry; empty where only this computer can reach it.
+    teacher_key
+        What the teacher's own link carries besides; empty where nobody else can reach it.
 
     Examples
     --------
@@ -45,6 +47,7 @@ class Place:
     host: str
     port: int
     key: str = ""
+    teacher_key: str = ""
 
     @property
     def is_local(self) -> bool:
@@ -59,6 +62,10 @@ class Place:
     def class_address(self, path: str = "", query: str = "") -> str:
         """Return the address that others on the network open, with what else its query holds."""
         return self._address(outward() if self.host == EVERYWHERE else self.host, path, query)
+
+    def teacher_address(self, path: str = "") -> str:
+        """Return the address that makes another computer's browser the teacher's."""
+        return self.class_address(path, urlencode({"teacher": self.teacher_key}))
 
     def _address(self, host: str, path: str, query: str) -> str:
         named = f"[{host}]" if ":" in host else host

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 #: tells the pages under which address others reach them
 CLASS_LINK = "FIZZPLATE_CLASS_LINK"
+#: tells the pages that this server can gather the answers of a class
+HAS_ROOM = "FIZZPLATE_ROOM"
 MAX_BODY_BYTES = 65_536  # bytes; no page posts more than a few
 MAX_HEADER_BYTES = 16_384  # bytes
 IDLE_CONNECTION_S = 20  # for whoever opens a connection and then says nothing
@@ -77,6 +79,7 @@ def serve(
     raise_open_files()
     with private_folder() as folder, watchdog_process(folder) as on_loop_stop, warm_parent():
         os.environ[CLASS_LINK] = "" if place.is_local else place.class_address()
+        os.environ[HAS_ROOM] = "yes"
         if request.is_set:  # what follows takes seconds
             on_loop_stop()
             return

@@ -101,6 +101,7 @@ def settings(folder: Path, place: Place, max_kernels: int) -> Any:
         "ws_ping_interval": 0,  # Jupyter's own: tornado's does the same
         "websocket_compression_options": {},
         "websocket_max_message_size": MAX_MESSAGE_BYTES,
+        "teacher_key": place.teacher_key,
     }
     config.VoilaConfiguration.template = "fizzplate"
     config.VoilaConfiguration.theme = "light"

@@ -19,6 +19,7 @@ from fizzplate.share.handlers.refusal_handler import (
     RETRY_AFTER_S,
     RefusalHandler,
 )
+from fizzplate.share.handlers.teacher import take_teacher_key
 from fizzplate.share.limits import require_files
 from fizzplate.views.web.address import TooLongError, code_of
 
@@ -37,6 +38,7 @@ class _PageHandler(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # V
     async def prepare(self) -> None:
         # there is nothing to log in to: a visitor without the key is refused
         await super().prepare(_redirect_to_login=False)  # type: ignore[call-arg,misc]  # Jupyter's
+        take_teacher_key(self)
 
     @property
     def query(self) -> str:

@@ -9,6 +9,8 @@ from fizzplate.share.handlers.channels import Channels, Program
 from fizzplate.share.handlers.closing import ClosingPage
 from fizzplate.share.handlers.files import Extensions, FrontEnd, TemplateFiles
 from fizzplate.share.handlers.pages import ClassLink, Home, NotFound, Page
+from fizzplate.share.handlers.steering import RoomAddresses, Steering, TeachersModule
+from fizzplate.share.room import MODULES, RoomHost
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -35,6 +37,7 @@ def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> 
     """
     common = {"voila_configuration": server.voila_configuration}
     shown = {**common, "template_paths": server.template_paths, "config": server.config}
+    room = {"host": RoomHost(place)}
     return [
         (r"/", Home, common),
         *(
@@ -42,6 +45,9 @@ def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> 
             for path, at in pages.items()
         ),
         (r"/class-link", ClassLink, {**common, "place": place, "path": first}),
+        (r"/room", RoomAddresses, room),
+        (r"/room/steering", Steering, room),
+        (rf"/room/({'|'.join(MODULES)})\.js", TeachersModule, room),
         (rf"/voila/api/shutdown/{KERNEL}", ClosingPage),
         (rf"/api/kernels/{KERNEL}", Program),
         (rf"/api/kernels/{KERNEL}/channels", Channels),

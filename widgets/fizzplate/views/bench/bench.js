@@ -11,6 +11,7 @@ import { mountRun } from "./run.js";
 import { openStore } from "../kit/store.js";
 import { subscribe } from "../kit/subscription.js";
 import { Stage } from "./lesson/stage.js";
+import { mountAskClass } from "./ask_class.js";
 import { mountResultsTable } from "./lesson/results_table.js";
 import { mountTabs } from "../kit/tabs.js";
 
@@ -36,6 +37,7 @@ class Bench {
     this.screenSwitches = mountScreenSwitches(this.layout.screenSwitches, () => this.partForFullScreen(), () => this.run?.refreshTheme());
     this.viewSwitch = this.stage ? this.addViewSwitch() : null;
     this.shared = this.mountPanels();
+    this.room = this.stage && !model.get("alone") ? mountAskClass(this.layout, model, this.stage, this.shared.store, () => this.run?.record) : null;
     this.shared.tabs.choose(before.tab ?? "charts");
     this.remote = mountRemote(this.layout.root, (by) => this.step(by), () => this.inSteps);
     this.stopListening = this.listen();
@@ -193,6 +195,7 @@ class Bench {
   destroy() {
     this.stopListening();
     this.run?.destroy();
+    this.room?.destroy();
     this.screenSwitches.destroy();
     if (this.stage) delete document.documentElement.dataset[VIEW];
     this.remote.destroy();

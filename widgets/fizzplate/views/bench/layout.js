@@ -38,6 +38,7 @@ const SKELETON = `
       <button type="button" class="fp-button fp-next"></button>
     </div>
   </div>
+  <section class="fp-room" aria-label="The class's answers" hidden></section>
   <div class="fp-data-table"></div>
   <div class="fp-screen-switches" role="group" aria-label="Room"></div>`;
 
@@ -85,6 +86,7 @@ export function buildLayout(host, place) {
     onward: part(".fp-onward"),
     back: part(".fp-back"),
     next: part(".fp-next"),
+    room: part(".fp-room"),
     unseen: part(".fp-data-table"),
     screenSwitches: part(".fp-screen-switches"),
   };

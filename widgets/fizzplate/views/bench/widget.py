@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -116,6 +117,11 @@ def charts_of(run: Run | MeltRun, about: About) -> list[dict[str, Any]]:
     return [asdict(chart) for chart in charts(run, about.wording)]
 
 
+def _has_room() -> bool:
+    """Tell whether this page is shown by our own server, which tells its pages so."""
+    return bool(os.environ.get("FIZZPLATE_ROOM"))
+
+
 class Bench(Widget):
     """The cell on the bench, as it is at rest or through a run.
 
@@ -161,6 +167,9 @@ class Bench(Widget):
     in_steps = traitlets.Bool(
         False, help="Whether the page can show a lesson in steps, each with what it needs."
     ).tag(sync=True)
+    has_room = traitlets.Bool(
+        help="Whether the server of this page can gather the answers of a class's phones."
+    ).tag(sync=True)
     next_label = traitlets.Unicode(
         help="What the lesson goes on to after this cell; empty after the last one."
     ).tag(sync=True)
@@ -172,7 +181,9 @@ class Bench(Widget):
     )
 
     def __init__(self, place: str = "") -> None:
-        super().__init__(style=style_text(), place=place, species=plain_species())
+        super().__init__(
+            style=style_text(), place=place, species=plain_species(), has_room=_has_room()
+        )
 
     def show(self, run: Run | MeltRun, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.

@@ -6,15 +6,18 @@
 /** Words as the beginning of a sentence. @param {string} text */
 export const begin = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** @param {Slots} slots @param {string} name */
+const has = (slots, name) => Object.prototype.hasOwnProperty.call(slots, name); // phones of 2020 have no Object.hasOwn
+
 /**
  * @param {string} template with slots like {the_cathode}; {The_cathode} begins a sentence with the same
  * @param {Slots} slots what fills them
  */
 export function say(template, slots) {
   return template.replace(/\{(\w+)\}/g, (_, name) => {
-    if (Object.hasOwn(slots, name)) return String(slots[name]);
+    if (has(slots, name)) return String(slots[name]);
     const small = name.charAt(0).toLowerCase() + name.slice(1);
-    if (small === name || !Object.hasOwn(slots, small)) throw new Error(`nothing fills {${name}} in “${template}”`);
+    if (small === name || !has(slots, small)) throw new Error(`nothing fills {${name}} in “${template}”`);
     return begin(String(slots[small]));
   });
 }

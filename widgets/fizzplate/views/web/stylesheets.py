@@ -38,6 +38,7 @@ def style_text() -> str:
             "kit/groups.css",
             "inquiry/inquiry.css",
             "bench/lesson/steps.css",
+            "room/opener.css",
         )
     ]
     quiz = [read(name) for name in ("quiz/quiz.css", "quiz/paper.css")]

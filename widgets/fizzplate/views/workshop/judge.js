@@ -8,7 +8,7 @@ import { say } from "../kit/say.js";
  * @typedef {Record<string, number>} Net formulae used (negative) and made (positive)
  * @typedef {Record<string, [Record<string, number>, number, Net?]>} KnownSpecies atoms, charge and, of a compound, ions by spelling
  * @typedef {{accepted: Net[], goal: string}} Task
- * @typedef {{code: string, sentences: string[], inPlace?: boolean}} Verdict
+ * @typedef {{code: string, sentences: string[], inPlace?: boolean, net?: Net}} Verdict
  * @typedef {[string, number][]} Terms
  */
 
@@ -34,7 +34,7 @@ export function normalised(text) {
   const plain = shown.normalize("NFKC").replace(DASHES, "-");
   let kept = plain.replace(/[\t\n]/g, " ").replace(UNSEEN, "");
   for (const [pattern, written] of UNLIKE) kept = kept.replace(pattern, written);
-  return kept.replace(IGNORED, "").replaceAll("⁄", "/").replace(HALF, "1/2").replace(/\.+$/, "");
+  return kept.replace(IGNORED, "").replace(/⁄/g, "/").replace(HALF, "1/2").replace(/\.+$/, "");
 }
 
 /** What may be written, by its letters alone if capitals do not matter. @param {KnownSpecies} species @param {boolean} byLetter @returns {Map<string, string>} */
@@ -220,13 +220,13 @@ function judgeTerms(read, task, species, times) {
   }
   const inPlace = task.accepted.some((form) => sameSides(net, form));
   const sentences = imbalance(left, right, species, times);
-  if (sentences.length) return { code: "unbalanced", sentences, inPlace };
+  if (sentences.length) return { code: "unbalanced", sentences, inPlace, net };
   const [used, made] = read.map((terms) => terms.filter(([, count]) => count > 0).map(([name]) => name));
   const both = [...new Set(used)].filter((name) => made.includes(name)).sort();
   const verdict = compareNet(net, both, task, species, times);
   const acid = Object.keys(RULES.absent_acids).find((name) => used.includes(name) || made.includes(name));
-  if (acid && ["right", "multiple"].includes(verdict.code)) return { code: "absent", sentences: [say(SENTENCES.absent, { acid })], inPlace };
-  return { ...verdict, inPlace };
+  if (acid && ["right", "multiple"].includes(verdict.code)) return { code: "absent", sentences: [say(SENTENCES.absent, { acid })], inPlace, net };
+  return { ...verdict, inPlace, net };
 }
 
 /** A net without some of its species. @param {Net} net @param {string[]} names @returns {Net} */

@@ -39,6 +39,13 @@ export function classAnswer(entry, { name, role, part = "" }) {
   return entry[`cell:${name}`] || (entry[`${role}:${AT_ELECTRODE[part]}`] ?? "");
 }
 
+/** What the class said at an electrode, vote by vote; empty where it was not asked. @param entry of the store @param {string} role */
+export function votesText(entry, role) {
+  const votes = (entry[`${role}:votes`] ?? []).filter((vote) => vote.length);
+  const said = votes.map((vote) => vote.map(([option, count]) => `${option} ${count}`).join(", "));
+  return said.length ? `The class: ${said.join("; then ")}` : "";
+}
+
 /** An answer by which two spellings compare: signs that look alike are the same. @param {string} text */
 const plain = (text) =>
   text

@@ -22,6 +22,7 @@ export class Stage {
     this.wanted = /** @type {StepName|null} */ (null); // once the switch is closed or opened
     this.isWaiting = false; // for the program
     this.takesFocus = false; // whoever pressed goes on reading at the next heading
+    this.onStep = () => {}; // another step is open
     this.path = mountPath(layout.path, layout.next, layout.back, {
       onStep: (name) => this.go(name),
       onward: (by) => this.onward(by),
@@ -65,6 +66,7 @@ export class Stage {
     const { step } = this;
     const { done } = this.place;
     this.path.show(step, new Set(done), this.label, this.isWaiting, this.names);
+    this.onStep();
     if (!this.takesFocus || this.isWaiting) return;
     this.takesFocus = false;
     this.layout.heading.focus({ preventScroll: true });

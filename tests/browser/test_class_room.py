@@ -1,0 +1,318 @@
+"""The class answers together: two phones beside the projector, through each round of a lesson."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
+from tests.browser.visit import PHONE, PROJECTOR, SIDEWAYS, Visit, violations
+
+HERE = "127.0.0.1"
+ARRIVED = re.compile("Your answer has arrived")
+#: remembers the page's connections, so that a test can break one off or make it deaf
+SOCKETS = """
+  const Own = WebSocket;
+  window.sockets = [];
+  window.WebSocket = class extends Own {
+    constructor(...given) { super(...given); window.sockets.push(this); }
+  };
+"""
+
+
+@pytest.fixture
+def lesson(windows, demonstrate_address):
+    seen = Visit(
+        windows,
+        f"{demonstrate_address}?cells=NaCl;CuSO4",
+        viewport=PROJECTOR,
+        reduced_motion="reduce",
+        script=WATCH_THE_PEN,
+    )
+    yield seen
+    again = seen.page.get_by_role("button", name="Show the code")
+    if again.is_visible():  # at any step
+        again.click()
+        seen.page.get_by_role("dialog").get_by_role("button", name="Close the room").click()
+        expect(seen.page.get_by_role("button", name="Ask the class")).to_be_visible()
+    seen.close()
+
+
+@pytest.fixture
+def phones(browser):
+    """Windows of their own: a phone keeps its mark."""
+    opened = []
+
+    def open_phone(link, **options):
+        context = browser.new_context(viewport=PHONE, **options)
+        context.add_init_script(SOCKETS)
+        page = context.new_page()
+        page.complaints = []
+        page.on("pageerror", lambda error: page.complaints.append(str(error)))
+        page.on("console", lambda m: m.type == "error" and page.complaints.append(m.text))
+        page.asked = []
+        page.on("request", lambda request: page.asked.append(request.url))
+        page.on("websocket", lambda socket: page.asked.append(socket.url))
+        page.goto(link)
+        opened.append(context)
+        return page
+
+    yield open_phone
+    for context in opened:
+        context.close()
+
+
+def open_room(seen):
+    """Open the room at this computer's own address; give its link."""
+    page = seen.page
+    page.get_by_role("button", name="Ask the class").click()
+    dialog = page.get_by_role("dialog")
+    expect(dialog).to_contain_text("everybody on this network who has its link")
+    dialog.get_by_label("Listen on").select_option(HERE)
+    dialog.get_by_role("button", name="Open the room").click()
+    expect(dialog.get_by_role("img", name="Code of the room's link")).to_be_visible()
+    link = dialog.locator(".fp-code-address").inner_text()
+    assert link.startswith(f"http://{HERE}:")
+    return link
+
+
+def predict(phone, cathode, anode=None):
+    phone.get_by_role("group", name="What forms at the cathode?").get_by_label(cathode).check()
+    if anode:
+        phone.get_by_role("group", name="What forms at the anode?").get_by_label(anode).check()
+    send(phone)
+
+
+def send(phone):
+    phone.get_by_role("button", name=re.compile("Send my answer")).click()
+    expect(phone.get_by_text(ARRIVED)).to_be_visible()
+
+
+def ask(seen, name):
+    seen.page.get_by_label("Ask another question").select_option(label=name)
+
+
+def panel_of(seen):
+    return seen.page.get_by_role("region", name="The class's answers")
+
+
+def counts(panel, question, option):
+    """The counts of an option, vote by vote."""
+    row = panel.get_by_role("table", name=question).get_by_role("row", name=option)
+    return row.locator(".fp-count")
+
+
+def test_a_class_predicts_talks_votes_again_and_sees_the_cell_decide(lesson, phones):
+    page, panel = lesson.page, panel_of(lesson)
+    link = open_room(lesson)
+    first, second = phones(link), phones(link)
+    expect(page.get_by_role("dialog")).to_contain_text("2 phones have joined")
+    page.get_by_role("button", name="Go on").click()
+    predict(first, "hydrogen", "chlorine")
+    predict(second, "sodium", "chlorine")
+    expect(panel).to_contain_text("2 joined · 2 answered · none missing")
+    expect(panel.get_by_role("table")).to_have_count(0)  # hidden until the teacher shows them
+    panel.get_by_role("button", name="Show answers").click()
+    expect(counts(panel, "What forms at the cathode?", "sodium")).to_have_text("1")
+    expect(counts(panel, "What forms at the anode?", "chlorine")).to_have_text("2")
+    panel.get_by_role("button", name="Vote again").click()
+    expect(second.get_by_text("Answer once more")).to_be_visible()
+    predict(first, "hydrogen", "chlorine")
+    predict(second, "hydrogen", "oxygen")
+    expect(counts(panel, "What forms at the cathode?", "hydrogen")).to_have_text("1 → 2")
+    expect(counts(panel, "What forms at the anode?", "oxygen")).to_have_text("0 → 1")
+    assert "the cell" not in panel.inner_text()  # nothing is told before the cell has run
+    lesson.next()
+    lesson.expect_step("Watch")
+    expect(panel.get_by_role("table")).to_have_count(0)  # folded: the picture is in sight
+    panel.get_by_role("button", name="Answers", exact=True).click()
+    assert "the cell" not in panel.inner_text()
+    for title in ("Test", "Explain"):
+        lesson.next()
+        lesson.expect_step(title)
+    panel.get_by_role("button", name="Answers", exact=True).click()
+    expect(panel.get_by_role("rowheader", name="hydrogen ✓ the cell").first).to_be_visible()
+    expect(panel.get_by_role("rowheader", name="chlorine ✓ the cell")).to_be_visible()
+    page.get_by_role("navigation", name="Steps").get_by_role(
+        "button", name=re.compile("Record")
+    ).click()
+    page.get_by_role("button", name="Reveal all").click()
+    row = page.get_by_role("region", name="Results table")
+    expect(row.get_by_role("textbox", name="Predicted, cathode, NaCl")).to_have_value("hydrogen")
+    expect(row).to_contain_text("The class: hydrogen 1, sodium 1; then hydrogen 2")
+    expect(row).to_contain_text("The class: chlorine 2; then chlorine 1, oxygen 1")
+    for phone in (first, second):
+        assert phone.complaints == []
+    assert lesson.errors == []
+
+
+def test_while_the_class_answers_nothing_on_the_projector_tells(lesson, phones):
+    phone = phones(open_room(lesson))
+    lesson.page.get_by_role("button", name="Go on").click()
+    predict(phone, "sodium")
+    lesson.page.evaluate("() => window.written.clear()")
+    lesson.next()
+    lesson.expect_step("Watch")
+    ask(lesson, "What do you see at the anode?")
+    expect(phone.get_by_role("heading", level=1)).to_have_text("What do you see at the anode?")
+    expect(panel_of(lesson)).to_contain_text("0 answered")
+    assert told_in(lesson.page, CELLS["NaCl"]) == []
+
+
+def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
+    page, panel = lesson.page, panel_of(lesson)
+    link = open_room(lesson)
+    first, second = phones(link), phones(link)
+    page.get_by_role("button", name="Go on").click()
+
+    ask(lesson, "Which ions travel where")
+    for phone in (first, second):
+        group = phone.get_by_role("group", name="Which ions travel to the cathode?")
+        group.get_by_label("Na⁺").check()
+        send(phone)
+    panel.get_by_role("button", name="Show answers").click()
+    expect(counts(panel, "Which ions travel to the cathode?", "Na⁺")).to_have_text("2")
+
+    lesson.next()
+    ask(lesson, "What do you see at the cathode?")
+    first.get_by_label("bubbles of a colourless gas").check()
+    first.get_by_label("In your own words").fill("<b>fizz</b>")
+    send(first)
+    panel.get_by_role("button", name="Show answers").click()
+    expect(counts(panel, "Pick what fits", "bubbles of a colourless gas")).to_have_text("1")
+    expect(panel).to_contain_text("1 written")
+    assert "<b>fizz" not in panel.inner_html().replace(
+        "&lt;", "<"
+    )  # only a press shows what was written
+    panel.get_by_role("button", name="Show what was written").click()
+    expect(panel.get_by_role("listitem")).to_contain_text("<b>fizz</b>")
+    panel.get_by_role("button", name="Hide: <b>fizz</b>").click()
+    expect(panel.get_by_role("listitem")).to_have_count(0)
+
+    lesson.next()
+    ask(lesson, "Which test for the gas at the anode?")
+    first.get_by_label("damp blue litmus").check()
+    first.get_by_label("it is bleached").check()
+    send(first)
+    panel.get_by_role("button", name="Show answers").click()
+    expect(counts(panel, "Choose a test", "damp blue litmus")).to_have_text("1")
+    expect(counts(panel, "What will it show?", "it is bleached")).to_have_text("1")
+
+    lesson.next()
+    lesson.expect_step("Explain")
+    ask(lesson, "Half-equations")
+    first.get_by_label("Half-equation at the anode").fill("2Cl- -> Cl2 + 2e-")
+    tiles = second.get_by_role("group", name="Tiles to build it from").last
+    for tile in ("2", "Cl⁻", "+", "2", "e⁻", "→", "Cl₂"):
+        tiles.get_by_role("button", name=tile, exact=True).click()
+    send(first)
+    send(second)
+    panel.get_by_role("button", name="Show answers").click()
+    half = "Half-equation at the anode"
+    expect(counts(panel, half, "right")).to_have_text("1")
+    expect(counts(panel, half, "electrons missing or on the wrong side")).to_have_text("1")
+    panel.get_by_role("button", name="Stop answers").click()
+    expect(second.get_by_text("This round is closed.")).to_be_visible()
+    expect(second.get_by_text("Charge: 4− on the left, 0 on the right.")).to_be_visible()
+
+    ask(lesson, "A mass or a volume")
+    first.get_by_label("Volume of hydrogen").fill("1,4")
+    send(first)
+    second.get_by_label("Volume of hydrogen").fill("a lot")
+    second.get_by_role("button", name=re.compile("Send")).click()
+    expect(second.get_by_text("needs a number")).to_be_visible()
+    panel.get_by_role("button", name="Show answers").click()
+    plot = panel.get_by_role("img", name=re.compile("1 answers: 1.40; the model: "))
+    expect(plot.locator("circle")).to_have_count(1)
+
+    panel.get_by_label("Ask another question").select_option(label="Which ions travel where?")
+    expect(counts(panel, "Which ions travel to the cathode?", "Na⁺ ✓ the cell")).to_have_text("2")
+    assert lesson.errors == []
+
+
+def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phones):
+    phone = phones(open_room(lesson))
+    lesson.page.get_by_role("button", name="Go on").click()
+    predict(phone, "hydrogen")
+    phone.reload()
+    expect(phone.get_by_text(ARRIVED)).to_be_visible()
+    cathode = phone.get_by_role("group", name="What forms at the cathode?")
+    expect(cathode.get_by_label("hydrogen")).to_be_checked()
+    phone.evaluate("() => sockets[sockets.length - 1].close()")
+    phone.wait_for_function("() => sockets.length === 2 && sockets[1].readyState === 1")
+    predict(phone, "sodium")
+    phone.evaluate("() => { sockets[1].send = () => {}; }")  # as a phone that lost its network
+    cathode.get_by_label("chlorine").check()
+    phone.get_by_role("button", name=re.compile("Send")).click()
+    expect(phone.get_by_text(ARRIVED)).to_be_visible()  # it noticed, came back and sent it again
+    panel = panel_of(lesson)
+    expect(panel).to_contain_text("1 joined · 1 answered")
+    panel.get_by_role("button", name="Show answers").click()
+    expect(counts(panel, "What forms at the cathode?", "chlorine")).to_have_text("1")
+    expect(counts(panel, "What forms at the cathode?", "sodium")).to_have_text("0")
+
+
+def test_the_teachers_page_reloads_and_finds_its_room(lesson, phones):
+    page = lesson.page
+    phone = phones(open_room(lesson))
+    page.get_by_role("button", name="Go on").click()
+    predict(phone, "hydrogen")
+    page.reload()
+    panel = panel_of(lesson)
+    expect(panel).to_contain_text("1 joined · 1 answered")
+    panel.get_by_role("button", name="Close the room").click()
+    expect(phone.get_by_text("The room has been closed")).to_be_visible()
+    expect(panel).to_be_hidden()
+    assert phone.evaluate("() => localStorage.length") == 0
+
+
+def test_a_phone_is_light_and_fits_its_narrowest_screen_by_keyboard_and_screen_reader(
+    lesson, phones
+):
+    link = open_room(lesson)
+    lesson.page.get_by_role("button", name="Go on").click()
+    phone = phones(link)
+    phone.set_viewport_size({"width": 320, "height": 568})
+    expect(phone.get_by_role("heading", level=1)).to_have_text("What will form at each electrode?")
+    assert phone.evaluate(SIDEWAYS) is False
+    assert violations(phone) == []
+    assert len(phone.asked) <= 5
+    group = phone.get_by_role("group", name="What forms at the cathode?")
+    phone.keyboard.press("Tab")
+    expect(group.get_by_role("radio").first).to_be_focused()
+    phone.keyboard.press("Space")
+    for _ in range(3):
+        phone.keyboard.press("Tab")
+    expect(phone.get_by_role("button", name="Send my answer")).to_be_focused()
+    phone.keyboard.press("Enter")
+    expect(phone.get_by_role("status").filter(has_text="arrived")).to_be_visible()
+    for step, question in [
+        ("Watch", "What do you see at the cathode?"),
+        ("Explain", "Half-equations"),
+    ]:
+        lesson.page.get_by_role("navigation", name="Steps").get_by_role(
+            "button", name=re.compile(step)
+        ).click()
+        lesson.expect_step(step)
+        ask(lesson, question)
+        expect(phone.get_by_role("button", name="Send my answer")).to_be_visible()
+        assert phone.evaluate(SIDEWAYS) is False
+        assert violations(phone) == []
+    assert len(phone.asked) <= 5
+    assert phone.complaints == []
+
+
+def test_the_panel_and_the_dialog_are_accessible(lesson, phones):
+    page = lesson.page
+    page.get_by_role("button", name="Ask the class").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    assert violations(page) == []
+    page.get_by_role("button", name="Not now").click()
+    phone = phones(open_room(lesson))
+    assert violations(page) == []
+    page.get_by_role("button", name="Go on").click()
+    predict(phone, "hydrogen")
+    panel_of(lesson).get_by_role("button", name="Show answers").click()
+    expect(panel_of(lesson).get_by_role("button", name="Hide answers")).to_be_focused()
+    assert violations(page) == []

@@ -1,0 +1,177 @@
+// What the class said: how it is counted and drawn, what may be told of it, and where it goes.
+
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+
+import { loader } from "./loader.js";
+import { made, newPage } from "./page.js";
+
+const { barsOf, pilesOf, FAULTS } = await loader("room/")("tallies.js");
+const { Steering } = await loader("room/")("steering.js");
+const { mountOpener, NOT_HERE } = await loader("room/")("opener.js");
+const { keepAnswers, rightOf, roundsAt } = await loader("asking/")("class_rounds.js");
+const { votesText } = await loader("bench/lesson/")("results_columns.js");
+
+let body;
+beforeEach(() => (body = newPage()));
+
+const SLOTS = { cathode_in_full: "cathode", anode_in_full: "anode" };
+const OPTIONS = ["chlorine", "hydrogen", "sodium"];
+const ask = (role, expected, outcome) => ({ role, options: OPTIONS, expected, outcome, observation: "bubbles", points: [{}], phrases: ["bubbles", "a deposit"] });
+const LESSON = {
+  key: "NaCl", on: true, electrodes: [{ names: ["hydrogen"] }, { names: ["chlorine"] }],
+  classroom: {
+    ask: [ask("cathode", "hydrogen", "hydrogen"), ask("anode", "chlorine", "chlorine")],
+    ions: [{ label: "Na⁺", goes: "cathode" }, { label: "Cl⁻", goes: "anode" }],
+    tests: { names: ["lighted splint"] },
+    row: { cathode: { task: { accepted: [], goal: "", tiles: [], hints: ["the answer"] } }, anode: {} },
+  },
+};
+const RECORD = {
+  header: { electrodes: [{ products: [{ formula: "H2", kind: "gas" }] }, { products: [{ formula: "Cu", kind: "solid" }] }] },
+  electrode: (side) => ({ gasCm3: () => [0, 2.5], massG: () => [0, side * 0.04] }),
+};
+const at = (step, lesson = LESSON) => roundsAt(step, lesson, SLOTS, { record: RECORD, species: {} });
+const vote = (counts, answered = 3) => ({ answered, counts });
+
+test("each step offers its own rounds, and none of them gives an answer away before Explain", () => {
+  assert.deepEqual(at("predict").map(({ name }) => name), ["Prediction at each electrode", "Which ions travel where"]);
+  assert.deepEqual(at("explain").map(({ name }) => name), ["Half-equations", "A mass or a volume"]);
+  assert.deepEqual(at("record"), []);
+  for (const step of ["predict", "watch", "test"]) {
+    for (const round of at(step)) assert.doesNotMatch(JSON.stringify(round), /expected|outcome|"goes"|the answer/, `${step}: ${round.name}`);
+  }
+  assert.doesNotMatch(JSON.stringify(at("explain")), /the answer/); // phones get what judges, no hint
+});
+
+test("every part keeps the form that the server asks for", () => {
+  for (const step of ["predict", "watch", "test", "explain"]) {
+    for (const { parts, title, memo } of at(step)) {
+      assert.ok(title.length <= 200 && memo.length <= 500);
+      assert.equal(new Set(parts.map(({ name }) => name)).size, parts.length);
+      for (const { name, kind, options } of parts) {
+        assert.match(name, /^[a-z0-9-]{1,40}$/);
+        if (kind === "choice" || kind === "several") assert.ok(options.length > 0 && options.length <= 40);
+      }
+    }
+  }
+});
+
+test("what is right is told from Explain on, of this cell only, after it has run", () => {
+  const [{ memo, parts }] = at("predict");
+  const right = (step, lesson = LESSON) => rightOf(step, lesson, RECORD, { memo }, parts[0]);
+  for (const step of ["predict", "watch", "test"]) assert.equal(right(step), null);
+  assert.equal(right("explain"), 1);
+  assert.equal(right("explain", { ...LESSON, key: "CuSO4" }), null);
+  assert.equal(right("explain", { ...LESSON, on: false }), null);
+  assert.equal(rightOf("explain", LESSON, RECORD, { memo: "nonsense" }, parts[0]), null);
+  const ions = at("predict")[1];
+  assert.deepEqual(rightOf("explain", LESSON, RECORD, ions, ions.parts[1]), [1]);
+  const amount = at("explain")[1];
+  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[0]), 2.5);
+  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[1]), 40); // mg
+});
+
+test("predictions of the latest vote go into the results table, with all votes", () => {
+  const kept = {};
+  const store = { change: (key, changes) => (kept[key] = changes) };
+  const [asked] = at("predict");
+  const votes = [vote({ cathode: [0, 1, 2], anode: [0, 0, 0], sure: [0, 0, 0] }), vote({ cathode: [0, 3, 0], anode: [0, 0, 0], sure: [0, 0, 0] })];
+  keepAnswers(store, asked, votes);
+  assert.equal(kept.NaCl["cathode:predicted"], "hydrogen");
+  assert.deepEqual(kept.NaCl["cathode:hands"], { chlorine: 0, hydrogen: 3, sodium: 0 });
+  assert.equal(kept.NaCl["anode:predicted"], undefined); // nobody answered: what was written there stays
+  assert.equal(votesText(kept.NaCl, "cathode"), "The class: hydrogen 1, sodium 2; then hydrogen 3");
+  assert.equal(votesText({}, "anode"), "");
+});
+
+test("bars stand for counts, the first vote beside the second, and the right option is marked only if told", () => {
+  const part = { name: "cathode", kind: "choice", label: "What forms?", options: OPTIONS, unit: "" };
+  const votes = [vote({ cathode: [0, 1, 2] }), vote({ cathode: [0, 3, 0] })];
+  const drawn = barsOf(part, votes, null);
+  assert.match(drawn.textContent, /hydrogen1 → 3/);
+  assert.doesNotMatch(drawn.textContent, /✓/);
+  assert.match(barsOf(part, votes, 1).textContent, /hydrogen ✓ the cell1 → 3/);
+});
+
+test("of many options only those are drawn that somebody chose, or that are right", () => {
+  const part = { name: "half", kind: "equation", label: "Write it", options: [], unit: "" };
+  const text = barsOf(part, [vote({ half: [0, 0, 4, 0, 0, 0, 0] })], 0).textContent;
+  assert.match(text, /right ✓0/);
+  assert.match(text, /atoms do not balance4/);
+  assert.doesNotMatch(text, /charge/);
+  assert.equal(FAULTS.length, 7);
+});
+
+test("dots pile up where numbers are alike; one that is far out is counted, and does not squeeze the others", () => {
+  const { dots, top, beyond } = pilesOf([5, 5, 5, 6, 1e9, -3], 5);
+  assert.equal(dots.length, 4);
+  assert.equal(beyond, 2);
+  assert.ok(top >= 10 && top < 100);
+  assert.deepEqual(dots.map(({ height }) => height), [0, 1, 2, 0]);
+  assert.equal(pilesOf([], null).dots.length, 0);
+});
+
+test("what is written waits for the connection, and a room is found again by its own key", () => {
+  globalThis.location = { protocol: "http:", host: "127.0.0.1:1", search: "?key=abc", pathname: "/demonstrate" };
+  globalThis.sessionStorage = { setItem() {}, getItem: () => null, removeItem() {} };
+  const sent = [];
+  const sockets = [];
+  const connect = (address) => {
+    const socket = { address, readyState: 0, send: (text) => sent.push(JSON.parse(text)), close() {} };
+    sockets.push(socket);
+    return socket;
+  };
+  const heard = [];
+  const steering = new Steering((message) => heard.push(message), (said) => heard.push(said), connect);
+  steering.open("127.0.0.1");
+  assert.equal(sockets[0].address, "ws://127.0.0.1:1/room/steering?key=abc");
+  assert.deepEqual(sent, []);
+  sockets[0].readyState = 1;
+  sockets[0].onopen();
+  assert.deepEqual(sent, [{ open: { host: "127.0.0.1", anew: false } }]);
+  sockets[0].onmessage({ data: '{"opened": "2222222222222222"}' });
+  sockets[0].onclose();
+  steering.connect();
+  sockets[1].onopen();
+  assert.deepEqual(sent.at(-1), { resume: "2222222222222222" });
+  sockets[1].onmessage({ data: '{"gone": "closed"}' });
+  assert.equal(steering.token, "");
+  steering.destroy();
+});
+
+test("where no server of ours gathers answers, the button says so and why", () => {
+  globalThis.location = { protocol: "http:", host: "hub", search: "", pathname: "/" };
+  globalThis.sessionStorage = { setItem() {}, getItem: () => null, removeItem() {} };
+  const place = made(body, "div");
+  mountOpener(place, { hasRoom: false, address: "/room/lesson.js", mount: () => assert.fail("nothing is loaded") }, () => assert.fail("nothing is asked for"));
+  const [opener, said] = place.children;
+  assert.match(opener.textContent, /not available here/);
+  assert.equal(opener.getAttribute("aria-disabled"), "true");
+  opener.click();
+  assert.equal(said.textContent, NOT_HERE);
+});
+
+test("a press loads the room once; where the server does not answer, it says so and can be tried again", async () => {
+  globalThis.sessionStorage = { setItem() {}, getItem: () => null, removeItem() {} };
+  const place = made(body, "div");
+  const presses = [];
+  let tries = 0;
+  const load = async () => {
+    tries += 1;
+    if (tries === 1) throw new Error("no network");
+    return { module: true };
+  };
+  mountOpener(place, { hasRoom: true, address: "/x.js", mount: () => ({ press: () => presses.push(1) }) }, load);
+  const [opener, said] = place.children;
+  const press = async () => {
+    opener.click();
+    await new Promise((done) => setTimeout(done, 0));
+  };
+  await press();
+  assert.match(said.textContent, /does not answer/);
+  await press();
+  await press();
+  assert.equal(said.textContent, "");
+  assert.deepEqual([tries, presses.length], [2, 2]);
+});

@@ -1,0 +1,293 @@
+"""The room's model: whatever phones say, counts add up, and nobody's answer counts twice or is told apart."""
+
+from __future__ import annotations
+
+import json
+from contextlib import suppress
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fizzplate.share.room import (
+    MAX_PHONES,
+    MessageError,
+    Part,
+    Room,
+    RoomFullError,
+    Round,
+    from_phone,
+    from_teacher,
+)
+from fizzplate.share.room.messages import MAX_PHONE_BYTES
+from fizzplate.share.room.parts import FAULTS, KINDS, MAX_TEXT
+from fizzplate.share.room.room import MAX_PHONES_OF_ONE_ADDRESS, MAX_ROUNDS, MAX_VOTES
+
+PARTS = (
+    Part("cathode", "choice", "What forms?", ("copper", "hydrogen", "nothing")),
+    Part("ions", "several", "Which ions travel here?", ("H+", "Na+", "Cl-")),
+    Part("seen", "text", "What do you see?"),
+    Part("mass", "number", "Mass of the deposit", unit="mg"),
+    Part("half", "equation", "Write it"),
+)
+HERE = "192.0.2.9"
+
+
+def mark(number):
+    return f"{number:032x}"
+
+
+def room_of(phones, parts=PARTS):
+    room = Room()
+    for number in range(phones):
+        room.join(mark(number), f"192.0.2.{number}")
+    assert room.ask(Round("Predict", parts))
+    return room
+
+
+def an_answer(part):
+    return {
+        "choice": st.integers(0, len(part.options) - 1),
+        "several": st.lists(
+            st.integers(0, max(0, len(part.options) - 1)), max_size=len(part.options)
+        ),
+        "text": st.text(min_size=1, max_size=MAX_TEXT).filter(str.strip),
+        "number": st.floats(-1e6, 1e6) | st.integers(-1000, 1000),
+        "equation": st.fixed_dictionaries(
+            {"fault": st.sampled_from(FAULTS), "written": st.text(min_size=1, max_size=200)}
+        ),
+    }[part.kind]
+
+
+answers = st.dictionaries(
+    st.sampled_from([part.name for part in PARTS]), st.none(), min_size=1
+).flatmap(
+    lambda names: st.fixed_dictionaries(
+        {part.name: an_answer(part) for part in PARTS if part.name in names}
+    )
+)
+
+
+def test_every_kind_of_part_is_tried():
+    assert {part.kind for part in PARTS} == set(KINDS)
+
+
+@given(st.lists(st.tuples(st.integers(0, 4), answers), max_size=30))
+def test_counts_are_those_of_each_phones_last_answer(said):
+    room = room_of(5)
+    for number, values in said:
+        assert room.answer(mark(number), 1, 1, values)
+    last = dict(said)
+    counts = room.counts()
+    (vote,) = counts["votes"]
+    assert counts["joined"] == 5
+    assert vote["answered"] == len(last) == 5 - counts["missing"]
+    chosen = [values["cathode"] for values in last.values() if "cathode" in values]
+    assert vote["counts"]["cathode"] == [chosen.count(option) for option in range(3)]
+    named = [values["ions"] for values in last.values() if "ions" in values]
+    assert vote["counts"]["ions"] == [sum(ion in each for each in named) for ion in range(3)]
+    assert vote["counts"]["mass"] == sorted(v["mass"] for v in last.values() if "mass" in v)
+    assert sum(vote["counts"]["half"]) == sum("half" in values for values in last.values())
+    assert vote["counts"]["seen"] == [sum("seen" in values for values in last.values())]
+
+
+@given(st.lists(answers, min_size=1, max_size=5), st.lists(answers, min_size=1, max_size=5))
+def test_a_second_vote_leaves_the_first_as_it_was(first, second):
+    room = room_of(5)
+    for number, values in enumerate(first):
+        room.answer(mark(number), 1, 1, values)
+    before = room.counts()["votes"][0]
+    assert room.vote_again()
+    assert not room.answer(mark(0), 1, 1, second[0])  # of the first vote, too late
+    for number, values in enumerate(second):
+        assert room.answer(mark(number), 1, 2, values)
+    assert room.counts()["votes"][0] == before
+    assert room.counts()["votes"][1]["answered"] == len(second)
+
+
+WRONG = [
+    {},
+    {"cathode": 3},
+    {"cathode": -1},
+    {"cathode": True},
+    {"cathode": 1.0},
+    {"cathode": "copper"},
+    {"anode": 0},
+    {"ions": [0, 3]},
+    {"ions": [0, 1, 2, 0]},
+    {"ions": 1},
+    {"seen": ""},
+    {"seen": "  "},
+    {"seen": "x" * (MAX_TEXT + 1)},
+    {"mass": float("nan")},
+    {"mass": float("inf")},
+    {"mass": 10**400},
+    {"mass": False},
+    {"half": "2H+ + 2e- -> H2"},
+    {"half": {"fault": "no such", "written": "x"}},
+    {"half": {"fault": "right", "written": ""}},
+    {"half": {"fault": "right", "written": "x", "more": 1}},
+    {"cathode": 0, "mass": "12"},
+]
+
+
+@pytest.mark.parametrize("values", WRONG, ids=str)
+def test_what_a_round_does_not_take_changes_nothing(values):
+    room = room_of(2)
+    assert room.answer(mark(1), 1, 1, {"cathode": 2})
+    before = room.counts()
+    assert not room.answer(mark(1), 1, 1, values)
+    assert room.counts() == before
+
+
+def test_answers_count_only_for_the_open_round_and_for_who_is_in_the_room():
+    room = room_of(2)
+    assert not room.answer(mark(7), 1, 1, {"cathode": 0})
+    assert not room.answer(mark(0), 2, 1, {"cathode": 0})
+    room.accept(is_open=False)
+    assert not room.answer(mark(0), 1, 1, {"cathode": 0})
+    room.accept(is_open=True)
+    assert room.answer(mark(0), 1, 1, {"cathode": 0})
+    room.ask(Round("Again", PARTS))
+    assert room.counts()["votes"] == [
+        {"answered": 0, "counts": room_of(0).counts()["votes"][0]["counts"]}
+    ]
+    assert not room.answer(mark(0), 1, 1, {"cathode": 0})
+
+
+def test_a_phone_that_leaves_is_not_waited_for_and_finds_its_answer_when_it_returns():
+    room = room_of(3)
+    room.answer(mark(0), 1, 1, {"cathode": 1})
+    room.leave(mark(0))
+    room.leave(mark(1))
+    assert room.counts()["missing"] == 1
+    assert room.counts()["votes"][0]["counts"]["cathode"] == [0, 1, 0]
+    room.join(mark(0), "192.0.2.200")
+    assert room.for_phone(mark(0))["answer"] == {"cathode": 1}
+    assert room.counts()["joined"] == 3
+
+
+def test_phones_see_no_counts_no_texts_of_others_and_no_memo():
+    room = Room()
+    room.join(mark(0), HERE)
+    room.join(mark(1), HERE)
+    room.ask(Round("Watch", PARTS, memo="the cell and what it expects"))
+    room.answer(mark(0), 1, 1, {"seen": "a secret of one phone"})
+    shown = json.dumps(room.for_phone(mark(1)))
+    assert "secret" not in shown
+    assert "expects" not in shown
+    assert room.for_phone(mark(1))["answer"] is None
+    assert room.texts("seen") == ["a secret of one phone"]
+    assert "secret" not in json.dumps(room.counts())
+
+
+def test_there_are_so_many_phones_rounds_and_votes_and_no_more():
+    room = Room()
+    for number in range(MAX_PHONES_OF_ONE_ADDRESS):
+        room.join(mark(number), HERE)
+    with pytest.raises(RoomFullError):
+        room.join(mark(1000), HERE)
+    for number in range(MAX_PHONES_OF_ONE_ADDRESS, MAX_PHONES):
+        room.join(mark(number), "192.0.2.10")  # places that one device cannot take
+    with pytest.raises(RoomFullError):
+        room.join(mark(1001), "192.0.2.11")
+    room.leave(mark(MAX_PHONES - 1))
+    room.join(mark(1001), "192.0.2.11")
+    assert len(room.phones) == MAX_PHONES
+    assert all(room.ask(Round("Predict", PARTS)) for _ in range(MAX_ROUNDS))
+    assert not room.ask(Round("Predict", PARTS))
+    assert [room.vote_again() for _ in range(MAX_VOTES)] == [True] * (MAX_VOTES - 1) + [False]
+
+
+def test_who_has_answered_keeps_a_place():
+    room = Room()
+    for number in range(MAX_PHONES):
+        room.join(mark(number), f"192.0.2.{number % 2}")
+    room.ask(Round("Predict", PARTS))
+    for number in range(MAX_PHONES):
+        room.answer(mark(number), 1, 1, {"cathode": 0})
+        room.leave(mark(number))
+    with pytest.raises(RoomFullError):
+        room.join(mark(999), HERE)
+
+
+# messages
+
+json_values = st.recursive(
+    st.none() | st.booleans() | st.floats() | st.integers() | st.text(),
+    lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner),
+    max_leaves=20,
+)
+
+
+@given(st.text() | st.binary() | json_values.map(json.dumps))
+@settings(max_examples=300)
+def test_nonsense_is_refused_and_never_breaks(sent):
+    for read in (from_phone, from_teacher):
+        with suppress(MessageError):
+            read(sent)
+
+
+@given(answers, st.integers(1, 300), st.integers(1, MAX_VOTES))
+def test_what_the_page_sends_arrives_as_it_is(values, number, vote):
+    sent = json.dumps(
+        {"answer": {"round": number, "vote": vote, "values": values}}, ensure_ascii=False
+    )
+    read = from_phone(sent)
+    assert (read.round, read.vote, read.values) == (number, vote, values)
+
+
+@given(json_values)
+def test_a_round_takes_no_value_that_no_page_sends(value):
+    """Whatever passes the schema, counting it must not fail."""
+    room = room_of(1)
+    for part in PARTS:
+        try:
+            sent = json.dumps({"answer": {"round": 1, "vote": 1, "values": {part.name: value}}})
+            read = from_phone(sent)
+        except MessageError:
+            continue
+        room.answer(mark(0), 1, 1, read.values)
+        room.counts()
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        "",
+        "null",
+        "[]",
+        "{}",
+        '{"here": false}',
+        '{"here": true, "answer": {}}',
+        '{"close": true}',
+        '{"answer": {"round": 1, "vote": 1, "values": {}}}',
+        '{"answer": {"round": 0, "vote": 1, "values": {"a": 1}}}',
+        '{"answer": {"round": 1, "vote": 1, "values": {"a": NaN}}}',
+        '{"answer": {"round": 1, "vote": 1, "values": {"A B": 1}}}',
+        '{"answer": {"round": 1, "vote": 1, "values": {"a": {"b": 1}}}}',
+        "[" * (MAX_PHONE_BYTES - 1),
+        '"' + "x" * MAX_PHONE_BYTES + '"',
+        b"{}",
+    ],
+    ids=lambda sent: str(sent)[:40],
+)
+def test_a_phone_says_what_its_page_can_say(sent):
+    with pytest.raises(MessageError):
+        from_phone(sent)
+
+
+def test_a_round_names_its_parts_once_and_offers_something_to_choose():
+    part = {"name": "cathode", "kind": "choice", "label": "What forms?", "options": ["copper"]}
+    asked = {"title": "Predict", "memo": "", "parts": [part]}
+    read = from_teacher(json.dumps({"ask": asked}))
+    assert read.act == "ask"
+    assert read.value.parts == (Part("cathode", "choice", "What forms?", ("copper",)),)
+    for wrong in ([part, part], [{**part, "options": []}], [{**part, "kind": "song"}], []):
+        with pytest.raises(MessageError):
+            from_teacher(json.dumps({"ask": {**asked, "parts": wrong}}))
+
+
+def test_python_keeps_no_name_for_a_phone_but_its_mark():
+    room = room_of(1)
+    assert set(type(room.phones[mark(0)]).__slots__) == {"address", "is_here"}

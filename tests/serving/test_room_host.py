@@ -1,0 +1,436 @@
+"""A room that is opened while the server runs: phones reach their page and nothing else, and cannot steer."""
+
+from __future__ import annotations
+
+import asyncio
+import socket
+import sys
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from tornado.httpclient import AsyncHTTPClient, HTTPClientError
+
+sys.path.insert(0, str(Path(__file__).parent))
+from apart import run_apart
+from phones import (
+    PREDICTION,
+    answer,
+    fetch,
+    new_mark,
+    open_room,
+    phone,
+    teacher,
+)
+from servers import fizzplate
+
+from fizzplate.share.room import listener
+from fizzplate.share.room.messages import MAX_PHONE_BYTES
+from fizzplate.share.room.room import MAX_PHONES_OF_ONE_ADDRESS
+
+WORKED_OUT_AHEAD = "revise"
+
+
+@pytest.fixture(scope="module")
+def site():
+    """A server for this computer only."""
+    with fizzplate(page="revise") as (_, address):
+        yield address.partition("revise")[0]
+
+
+def in_room(site, act):
+    """Let something happen in a room that is open and asks; give what it gives."""
+
+    async def played():
+        page = await teacher(site)
+        opened = await open_room(page, anew=True)
+        page.say({"ask": PREDICTION})
+        await page.hear_until(lambda message: message.get("round"))
+        try:
+            return await act(page, opened["link"])
+        finally:
+            page.say({"close": True})
+            await page.hear_until(lambda message: "gone" in message)
+            page.close()
+
+    return run_apart(asyncio.wait_for(played(), 60))
+
+
+def listens(link):
+    parts = urlsplit(link)
+    with socket.socket() as probe:
+        return probe.connect_ex((parts.hostname, parts.port)) == 0
+
+
+def counted(number):
+    """Whether the counts of a message are of so many answers in the latest vote."""
+    return lambda message: message.get("votes") and message["votes"][-1]["answered"] == number
+
+
+def test_an_answer_reaches_the_teachers_page_as_a_count_and_the_phone_is_told(site):
+    async def act(page, link):
+        one, other = await phone(link), await phone(link)
+        shown = await one.hear()
+        one.say(answer(cathode=1))
+        kept = await one.hear()
+        other.say(answer(cathode=0))
+        return shown, kept, await page.hear_until(counted(2)), other
+
+    shown, kept, counts, _ = in_room(site, act)
+    assert shown["round"]["title"] == PREDICTION["title"]
+    assert "memo" not in shown["round"]
+    assert kept == {"kept": [1, 1]}
+    assert counts["votes"][0]["counts"] == {"cathode": [1, 1, 0, 0], "anode": [0, 0, 0, 2]}
+    assert (counts["joined"], counts["missing"]) == (2, 0)
+
+
+def test_a_phone_that_comes_back_with_its_mark_counts_once_and_finds_its_answer(site):
+    async def act(page, link):
+        mark = new_mark()
+        first = await phone(link, mark)
+        await first.hear()
+        first.say(answer(cathode=2))
+        await first.hear()
+        first.close()
+        again = await phone(link, mark)
+        shown = await again.hear()
+        again.say(answer(cathode=0))
+        await again.hear()
+        counts = await page.hear_until(
+            lambda m: m.get("votes") and m["votes"][0]["counts"]["cathode"] == [1, 0, 0, 0]
+        )
+        return shown, counts
+
+    shown, counts = in_room(site, act)
+    assert shown["answer"] == {"cathode": 2, "anode": 3}
+    assert counts["joined"] == 1
+
+
+def test_of_two_pages_with_one_mark_the_later_stays(site):
+    async def act(page, link):
+        mark = new_mark()
+        first = await phone(link, mark)
+        await first.hear()
+        second = await phone(link, mark)
+        ended = await first.hear_until(lambda message: "ended" in message)
+        second.say(answer())
+        await second.hear_until(lambda message: "kept" in message)
+        return ended, await first.hear()
+
+    assert in_room(site, act) == ({"ended": "elsewhere"}, None)
+
+
+def test_closing_the_room_stops_listening_and_forgets(site):
+    async def act(page, link):
+        one = await phone(link)
+        await one.hear()
+        assert listens(link)
+        page.say({"close": True})
+        ended = await one.hear_until(lambda message: "ended" in message)
+        await page.hear_until(lambda message: "gone" in message)
+        open_still = listens(link)
+        page.say({"ask": PREDICTION})
+        return ended, open_still, await page.hear()
+
+    ended, open_still, after = in_room(site, act)
+    assert ended == {"ended": "closed"}
+    assert not open_still
+    assert "gone" in after
+
+
+def test_before_the_room_is_opened_nothing_listens_beside_the_server(site):
+    async def act():
+        page = await teacher(site)
+        page.close()
+        return (await fetch(f"{site}room")).body
+
+    own = urlsplit(site).port
+    assert b"127.0.0.1" in run_apart(act())
+    with socket.socket() as probe:
+        hosts = [h for h in socket.gethostbyname_ex(socket.gethostname())[2] if h != "127.0.0.1"]
+        assert all(probe.connect_ex((host, own)) != 0 for host in hosts)
+
+
+def test_the_teachers_page_finds_its_room_again_and_nobody_else_does(site):
+    async def played():
+        page = await teacher(site)
+        opened = await open_room(page, anew=True)
+        page.say({"ask": PREDICTION})
+        await page.hear_until(lambda message: message.get("round"))
+        stranger = await teacher(site)
+        refused = await open_room(stranger)
+        stranger.say({"accept": False})
+        alien = await stranger.hear()
+        stranger.say({"texts": "cathode"})
+        nothing = await stranger.hear()
+        stranger.say({"resume": "2" * 16})
+        wrong = await stranger.hear()
+        page.close()
+        again = await teacher(site)
+        again.say({"resume": opened["opened"]})
+        found = await again.hear()
+        again.say({"close": True})
+        await again.hear()
+        return refused, alien, nothing, wrong, opened, found
+
+    refused, alien, nothing, wrong, opened, found = run_apart(asyncio.wait_for(played(), 60))
+    assert refused["taken"]
+    assert all("gone" in each for each in (alien, nothing, wrong))
+    assert found["link"] == opened["link"]
+    assert found["round"]["title"] == PREDICTION["title"]
+    assert found["open"]
+
+
+def test_a_room_opens_only_at_an_address_of_this_computer(site):
+    async def played():
+        page = await teacher(site)
+        return await open_room(page, host="192.0.2.254", anew=True)
+
+    assert "no such address" in run_apart(played())["refused"]
+
+
+@pytest.mark.parametrize(
+    "path", ["", "judge.js", "answers", "revise", "room", "voila/static/voila.js"]
+)
+@pytest.mark.parametrize("query", ["", "?key=wrong", "?key={key}&key={key}", "?key={key}x"])
+def test_without_the_rooms_key_a_stranger_gets_nothing(site, path, query):
+    async def act(page, link):
+        parts = urlsplit(link)
+        key = parts.query.partition("=")[2]
+        got = await fetch(f"http://{parts.netloc}/{path}{query.format(key=key)}")
+        return got, key
+
+    got, key = in_room(site, act)
+    assert got.code == 403
+    assert "needs its link" in got.body.decode()
+    assert key not in got.body.decode()
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["revise", "demonstrate", "room", "room/steering", "api/kernels", "voila/static/voila.js"],
+)
+def test_with_the_key_there_is_the_phones_page_and_nothing_else_of_the_server(site, path):
+    async def act(page, link):
+        parts = urlsplit(link)
+        return await fetch(f"http://{parts.netloc}/{path}?{parts.query}"), await fetch(link)
+
+    other, own = in_room(site, act)
+    assert other.code == 404
+    assert own.code == 200
+    assert "Answer with your class" in own.body.decode()
+    for name, value in listener.HEADERS.items():
+        assert own.headers[name] == other.headers[name] == value
+    assert "default-src 'none'" in own.headers["Content-Security-Policy"]
+    assert "Set-Cookie" not in own.headers
+
+
+def test_the_page_is_light(site):
+    async def act(page, link):
+        parts = urlsplit(link)
+        judge = f"http://{parts.netloc}/judge.js?{parts.query}"
+        packed = {"Accept-Encoding": "gzip"}
+        return [
+            int((await fetch(each, packed)).headers["Content-Length"]) for each in (link, judge)
+        ]
+
+    assert sum(in_room(site, act)) < 40_000  # of three requests, the third of them the channel
+
+
+def refusal_of(opening):
+    """The status with which a channel is refused."""
+
+    async def tried():
+        try:
+            (await opening).close()
+        except HTTPClientError as refused:
+            return refused.code
+        return 101
+
+    return tried()
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"Origin": "http://elsewhere.example"},
+        {"Origin": "null"},
+        {"Host": "elsewhere.example"},
+        {"Host": "elsewhere.example", "Origin": "http://elsewhere.example"},
+    ],
+    ids=str,
+)
+def test_a_page_of_another_site_opens_no_channel(site, headers):
+    async def act(page, link):
+        return await refusal_of(phone(link, headers=headers)), await refusal_of(
+            teacher(site, headers=headers)
+        )
+
+    assert in_room(site, act) == (403, 403)
+
+
+@pytest.mark.parametrize("mark", ["x", "A" * 32, "0" * 31, "../../" + "0" * 26])
+def test_a_mark_is_of_the_form_that_the_page_makes(site, mark):
+    async def act(page, link):
+        return await refusal_of(phone(link, mark))
+
+    assert in_room(site, act) == 403
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        "nonsense",
+        '{"close": true}',
+        '{"ask": {}}',
+        '{"accept": false}',
+        '{"texts": "cathode"}',
+        '{"open": {"host": "127.0.0.1"}}',
+        '{"resume": "2222222222222222"}',
+        b"\x00\x01",
+        '"' + "x" * (MAX_PHONE_BYTES - 2) + '"',
+        "x" * (MAX_PHONE_BYTES + 1),
+    ],
+    ids=lambda sent: str(sent)[:30],
+)
+def test_a_phone_that_speaks_nonsense_or_steers_is_cut_off_and_nobody_else_notices(site, sent):
+    async def act(page, link):
+        good, bad = await phone(link), await phone(link)
+        await good.hear()
+        await bad.hear()
+        if isinstance(sent, bytes):
+            bad.socket.write_message(sent, binary=True)
+        else:
+            bad.say(sent)
+        assert await bad.hear() is None
+        good.say(answer())
+        kept = await good.hear()
+        return kept, (await page.hear_until(counted(1)))["missing"]
+
+    assert in_room(site, act) == ({"kept": [1, 1]}, 0)
+
+
+def test_a_phone_that_floods_is_cut_off_and_the_others_are_served(site):
+    async def act(page, link):
+        good, bad = await phone(link), await phone(link)
+        await good.hear()
+        for k in range(listener.MESSAGES_AT_ONCE + 200):
+            bad.say(answer(cathode=k % 4))
+        ended = await bad.hear_until(lambda _: False)
+        good.say(answer())
+        return ended, await good.hear(), bad.heard
+
+    ended, kept, heard = in_room(site, act)
+    assert ended is None
+    assert kept == {"kept": [1, 1]}
+    assert sum("kept" in each for each in heard if each) <= listener.MESSAGES_AT_ONCE + 5
+
+
+def test_one_device_cannot_take_all_places_and_a_full_room_says_so(site):
+    async def act(page, link):
+        crowd = [await phone(link) for _ in range(MAX_PHONES_OF_ONE_ADDRESS)]
+        late = await phone(link)
+        told = await late.hear()
+        crowd[0].close()
+        await page.hear_until(lambda m: m.get("missing") == MAX_PHONES_OF_ONE_ADDRESS - 1)
+        next_one = await phone(link)
+        return told, await next_one.hear(), crowd
+
+    told, shown, _ = in_room(site, act)
+    assert told == {"ended": "full"}
+    assert shown["round"]["number"] == 1
+
+
+def test_the_first_vote_stands_beside_the_second(site):
+    async def act(page, link):
+        one = await phone(link)
+        await one.hear()
+        one.say(answer(cathode=1))
+        await one.hear()
+        page.say({"accept": False})
+        closed = await one.hear_until(lambda message: message.get("open") is False)
+        one.say(answer(cathode=0))
+        late = await one.hear()
+        page.say({"again": True})
+        again = await one.hear_until(lambda message: message.get("open"))
+        one.say(answer(vote=2, cathode=0))
+        await one.hear()
+        return (
+            closed,
+            late,
+            again,
+            await page.hear_until(
+                lambda m: len(m.get("votes", [])) == 2 and m["votes"][1]["answered"] == 1
+            ),
+        )
+
+    closed, late, again, counts = in_room(site, act)
+    assert closed["answer"] == {"cathode": 1, "anode": 3}
+    assert "kept" not in late
+    assert again["round"]["vote"] == 2
+    assert again["answer"] is None
+    assert [vote["counts"]["cathode"] for vote in counts["votes"]] == [[0, 1, 0, 0], [1, 0, 0, 0]]
+
+
+# a server for a class: others reach it, and only the teacher asks
+
+
+@pytest.fixture(scope="module")
+def class_links():
+    """A class's server: its address here, and the teacher's own link."""
+    with fizzplate("--class", "3", page="revise") as (process, address):
+        for line in process.stdout:
+            if "teacher=" in line:
+                yield address, line.strip()
+                break
+
+
+def test_through_a_proxy_nobody_is_at_this_computer(class_links):
+    address, _ = class_links
+    for name in ("X-Forwarded-For", "Forwarded", "Via", "X-Real-Ip"):
+        assert run_apart(refusal_of(teacher(address, {name: "192.0.2.5"}))) == 403
+    assert run_apart(refusal_of(teacher(address))) == 101
+
+
+def test_the_class_key_does_not_steer_from_elsewhere_but_the_teachers_key_does(class_links):
+    address, teachers = class_links
+    key = urlsplit(address).query
+    there = urlsplit(teachers)
+    if there.hostname == "127.0.0.1":
+        pytest.fail("this computer has no network")
+    site = f"http://{there.netloc}/"
+
+    async def played():
+        told = await fetch(f"{site}room?{key}")
+        refused = await refusal_of(teacher(f"{site}?{key}"))
+        opened = await AsyncHTTPClient(force_instance=True).fetch(
+            teachers.replace("/revise", "/class-link"), follow_redirects=False, raise_error=False
+        )
+        cookies = [each.split(";")[0] for each in opened.headers.get_list("Set-Cookie")]
+        allowed = await refusal_of(teacher(f"{site}?{key}", {"Cookie": "; ".join(cookies)}))
+        return told, refused, opened, allowed
+
+    told, refused, opened, allowed = run_apart(played())
+    assert b"Only the person at the computer" in told.body
+    assert refused == 403
+    assert opened.code == 302
+    assert "teacher" not in opened.headers["Location"]
+    kept = next(
+        c for c in opened.headers.get_list("Set-Cookie") if c.startswith("fizzplate-teacher")
+    )
+    assert "HttpOnly" in kept
+    assert "SameSite=Strict" in kept
+    assert allowed == 101
+
+
+def test_a_wrong_teachers_key_opens_the_page_and_gives_no_right(class_links):
+    address, _ = class_links
+
+    async def played():
+        return await AsyncHTTPClient(force_instance=True).fetch(
+            f"{address}&teacher=2222222222222222", follow_redirects=False, raise_error=False
+        )
+
+    got = run_apart(played())
+    assert got.code == 302
+    assert not any("teacher" in each for each in got.headers.get_list("Set-Cookie"))

@@ -1,0 +1,184 @@
+"""What phones and the teacher's page say, read only after it was checked against a schema."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import Any
+
+from jsonschema import Draft202012Validator
+
+from fizzplate.share.room.parts import KINDS, MAX_TEXT, Part
+from fizzplate.share.room.room import MAX_VOTES, Round
+
+MAX_PHONE_BYTES = 4_096
+MAX_TEACHER_BYTES = 131_072  # an equation's round holds all species that may be written
+MAX_PARTS = 24
+MAX_OPTIONS = 40
+NAME = {"type": "string", "pattern": r"^[a-z0-9-]{1,40}$"}
+COUNT = {"type": "integer", "minimum": 1, "maximum": 10_000}
+
+
+def _text(longest: int) -> dict[str, Any]:
+    return {"type": "string", "maxLength": longest}
+
+
+def _record(properties: dict[str, Any], *optional: str) -> dict[str, Any]:
+    return {
+        "type": "object",
+        "properties": properties,
+        "required": [name for name in properties if name not in optional],
+        "additionalProperties": False,
+    }
+
+
+def _one_of(messages: dict[str, Any]) -> dict[str, Any]:
+    """Give the schema of an object with exactly one of these keys."""
+    return {
+        "type": "object",
+        "properties": messages,
+        "minProperties": 1,
+        "maxProperties": 1,
+        "additionalProperties": False,
+    }
+
+
+_PART = _record(
+    {
+        "name": NAME,
+        "kind": {"enum": list(KINDS)},
+        "label": _text(2_000),
+        "options": {"type": "array", "items": _text(500), "maxItems": MAX_OPTIONS},
+        "unit": _text(40),
+        "judge": {"type": "object"},
+    },
+    "options",
+    "unit",
+    "judge",
+)
+_VALUE = {
+    "anyOf": [
+        {"type": "number"},
+        _text(MAX_TEXT),
+        {"type": "array", "items": {"type": "integer"}, "maxItems": MAX_OPTIONS},
+        _record({"fault": NAME, "written": _text(200)}),
+    ]
+}
+PHONE_SCHEMA = _one_of(
+    {
+        "here": {"const": True},
+        "answer": _record(
+            {
+                "round": COUNT,
+                "vote": {"type": "integer", "minimum": 1, "maximum": MAX_VOTES},
+                "values": {
+                    "type": "object",
+                    "additionalProperties": _VALUE,
+                    "propertyNames": NAME,
+                    "minProperties": 1,
+                    "maxProperties": MAX_PARTS,
+                },
+            }
+        ),
+    }
+)
+TEACHER_SCHEMA = _one_of(
+    {
+        "open": _record({"host": _text(64), "anew": {"type": "boolean"}}, "anew"),
+        "resume": {"type": "string", "pattern": r"^[2-9a-z]{16}$"},
+        "ask": _record(
+            {
+                "title": _text(200),
+                "memo": _text(500),
+                "parts": {"type": "array", "items": _PART, "minItems": 1, "maxItems": MAX_PARTS},
+            }
+        ),
+        "again": {"const": True},
+        "accept": {"type": "boolean"},
+        "texts": NAME,
+        "close": {"const": True},
+    }
+)
+_PHONE = Draft202012Validator(PHONE_SCHEMA)
+_TEACHER = Draft202012Validator(TEACHER_SCHEMA)
+
+
+class MessageError(ValueError):
+    """A message that no page of ours sends; the text may be shown to its sender."""
+
+
+@dataclass(frozen=True, slots=True)
+class PhoneMessage:
+    """A phone's answer; without values it only asks what is open."""
+
+    round: int = 0
+    vote: int = 0
+    values: dict[str, Any] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SteeringMessage:
+    """What the teacher's page wants: the name of one act, and what belongs to it."""
+
+    act: str
+    value: Any
+
+
+def from_phone(sent: str | bytes) -> PhoneMessage:
+    """Read what a phone sends.
+
+    Raises
+    ------
+    MessageError
+        If it is not text in JSON of the schema.
+
+    Examples
+    --------
+    >>> from_phone('{"answer": {"round": 1, "vote": 1, "values": {"cathode": 2}}}').values
+    {'cathode': 2}
+    >>> from_phone('{"close": true}')
+    Traceback (most recent call last):
+    fizzplate.share.room.messages.MessageError: not a message of this page
+    """
+    message = _read(sent, _PHONE, MAX_PHONE_BYTES)
+    return PhoneMessage(**message["answer"]) if "answer" in message else PhoneMessage()
+
+
+def from_teacher(sent: str | bytes) -> SteeringMessage:
+    """Read what the teacher's page sends; a round arrives as a `Round`.
+
+    Raises
+    ------
+    MessageError
+        If it is not text in JSON of the schema, or a round names a part twice or offers nothing to choose.
+    """
+    ((act, value),) = _read(sent, _TEACHER, MAX_TEACHER_BYTES).items()
+    return SteeringMessage(act, _round_of(value) if act == "ask" else value)
+
+
+def _read(sent: str | bytes, schema: Any, most_bytes: int) -> dict[str, Any]:
+    if isinstance(sent, bytes) or len(sent) > most_bytes:
+        raise MessageError("a message is text, and short")
+    try:
+        message = json.loads(sent, parse_constant=_refuse_constant)
+    except (ValueError, RecursionError):
+        raise MessageError("not JSON") from None
+    if not schema.is_valid(message):
+        raise MessageError("not a message of this page")
+    known: dict[str, Any] = message
+    return known
+
+
+def _refuse_constant(name: str) -> float:
+    raise ValueError(name)
+
+
+def _round_of(asked: dict[str, Any]) -> Round:
+    parts = tuple(
+        Part(**{**part, "options": tuple(part.get("options", ()))}) for part in asked["parts"]
+    )
+    if len({part.name for part in parts}) != len(parts):
+        raise MessageError("each part of a round has a name of its own")
+    if any(part.kind in {"choice", "several"} and not part.options for part in parts):
+        raise MessageError("a choice has options")
+    return Round(asked["title"], parts, asked["memo"])

@@ -1,0 +1,204 @@
+"""A room: who is in it by random marks, the round that is open, its votes and their counts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from fizzplate.share.room.parts import Part
+
+MAX_PHONES = 120
+#: so that whoever fills the room from one device leaves places for a class
+MAX_PHONES_OF_ONE_ADDRESS = 80
+MAX_ROUNDS = 300  # in one room
+MAX_VOTES = 3  # in one round: before talking, after it, and once more
+
+Values = dict[str, Any]
+
+
+class RoomFullError(Exception):
+    """There are as many phones in the room as may be."""
+
+
+@dataclass(slots=True)
+class Phone:
+    """A phone by its random mark: from where, and whether it is connected."""
+
+    address: str
+    is_here: bool = True
+
+
+@dataclass(slots=True)
+class Round:
+    """What the class is asked.
+
+    Parameters
+    ----------
+    title
+        Above the questions.
+    parts
+        The questions.
+    memo
+        What the teacher's page wants to find again after a reload; phones never see it.
+    """
+
+    title: str
+    parts: tuple[Part, ...]
+    memo: str = ""
+    number: int = 0
+    is_open: bool = True
+    #: of each vote, the answers of each mark
+    votes: list[dict[str, Values]] = field(default_factory=lambda: [{}])
+
+    def takes(self, values: Values) -> bool:
+        """Tell whether these are answers to some of its parts."""
+        parts = {part.name: part for part in self.parts}
+        return bool(values) and all(
+            name in parts and parts[name].accepts(value) for name, value in values.items()
+        )
+
+
+class Room:
+    """A class that answers.
+
+    Examples
+    --------
+    >>> from fizzplate.share.room import Part
+    >>> room = Room()
+    >>> room.join("a" * 32, "192.0.2.20")
+    >>> room.ask(Round("Predict", (Part("cathode", "choice", "What forms?", ("Cu", "H2")),)))
+    True
+    >>> room.answer("a" * 32, 1, 1, {"cathode": 0})
+    True
+    >>> room.counts()["votes"]
+    [{'answered': 1, 'counts': {'cathode': [1, 0]}}]
+    """
+
+    def __init__(self) -> None:
+        self.phones: dict[str, Phone] = {}
+        self.round: Round | None = None
+        self._asked = 0
+
+    def join(self, mark: str, address: str) -> None:
+        """Let a phone in, or let it return.
+
+        Raises
+        ------
+        RoomFullError
+            If there is no place, and nobody has left who has answered nothing.
+        """
+        known = self.phones.get(mark)
+        if known:
+            known.is_here = True
+            return
+        alike = sum(phone.address == address for phone in self.phones.values())
+        if len(self.phones) >= MAX_PHONES or alike >= MAX_PHONES_OF_ONE_ADDRESS:
+            self._forget_one(address if alike >= MAX_PHONES_OF_ONE_ADDRESS else "")
+        self.phones[mark] = Phone(address)
+
+    def leave(self, mark: str) -> None:
+        """Note that a phone is no longer connected; its answers stay."""
+        if mark in self.phones:
+            self.phones[mark].is_here = False
+
+    def ask(self, asked: Round) -> bool:
+        """Open a round in place of the last one; tell whether there may be another."""
+        if self._asked >= MAX_ROUNDS:
+            return False
+        self._asked += 1
+        asked.number = self._asked
+        self.round = asked
+        return True
+
+    def vote_again(self) -> bool:
+        """Ask the same once more, beside what was answered before; tell whether that was possible."""
+        if self.round is None or len(self.round.votes) >= MAX_VOTES:
+            return False
+        self.round.votes.append({})
+        self.round.is_open = True
+        return True
+
+    def accept(self, is_open: bool) -> None:
+        """Open or close the round for answers."""
+        if self.round:
+            self.round.is_open = is_open
+
+    def answer(self, mark: str, number: int, vote: int, values: Values) -> bool:
+        """Keep a phone's answer in place of its earlier one; tell whether it could be kept."""
+        asked = self.round
+        if asked is None or not asked.is_open or mark not in self.phones:
+            return False
+        if number != asked.number or vote != len(asked.votes) or not asked.takes(values):
+            return False
+        asked.votes[-1][mark] = values
+        return True
+
+    def counts(self) -> dict[str, Any]:
+        """Give what the teacher's page shows: numbers only."""
+        answered = self.round.votes[-1] if self.round else {}
+        return {
+            "joined": len(self.phones),
+            "missing": sum(
+                phone.is_here and mark not in answered for mark, phone in self.phones.items()
+            ),
+            "votes": [self._count(vote) for vote in self.round.votes] if self.round else [],
+        }
+
+    def texts(self, name: str) -> list[str]:
+        """Give the short texts or equations of the latest vote, in the order of the alphabet."""
+        if self.round is None:
+            return []
+        values = [values[name] for values in self.round.votes[-1].values() if name in values]
+        written = [value["written"] if isinstance(value, dict) else value for value in values]
+        return sorted(each for each in written if isinstance(each, str))
+
+    def for_phone(self, mark: str) -> dict[str, Any]:
+        """Give what a phone shows: the round, and its own answer."""
+        asked = self.round
+        if asked is None:
+            return {"round": None}
+        return {
+            "round": {
+                "number": asked.number,
+                "vote": len(asked.votes),
+                "title": asked.title,
+                "parts": [part.as_plain() for part in asked.parts],
+            },
+            "open": asked.is_open,
+            "answer": asked.votes[-1].get(mark),
+        }
+
+    def for_teacher(self) -> dict[str, Any]:
+        """Give the round as the teacher's page opened it."""
+        asked = self.round
+        if asked is None:
+            return {"round": None}
+        parts = [part.as_plain() for part in asked.parts]
+        return {
+            "round": {
+                "number": asked.number,
+                "title": asked.title,
+                "memo": asked.memo,
+                "parts": parts,
+            },
+            "open": asked.is_open,
+        }
+
+    def _count(self, vote: dict[str, Values]) -> dict[str, Any]:
+        parts = self.round.parts if self.round else ()
+        return {
+            "answered": len(vote),
+            "counts": {
+                part.name: part.count(v[part.name] for v in vote.values() if part.name in v)
+                for part in parts
+            },
+        }
+
+    def _forget_one(self, address: str) -> None:
+        answered = self.round.votes[-1] if self.round else {}
+        for mark, phone in self.phones.items():
+            if not phone.is_here and mark not in answered and address in {"", phone.address}:
+                del self.phones[mark]
+                return
+        raise RoomFullError

@@ -1,0 +1,147 @@
+// What the class can be asked at each step of a lesson, what may be told of it by now, and where its answers go.
+
+import { say } from "../kit/say.js";
+import { mayTell } from "../bench/lesson/path.js";
+
+/** @typedef {import("../room/class_room.js").Round} Round */
+/** @typedef {import("../bench/lesson/path.js").StepName} StepName */
+
+const ROLES = ["cathode", "anode"];
+const SURE = ["sure", "fairly sure", "guessing"];
+const FORMS = { cathode: "What forms at the {cathode_in_full}?", anode: "What forms at the {anode_in_full}?" };
+const TRAVELS = { cathode: "Which ions travel to the {cathode_in_full}?", anode: "Which ions travel to the {anode_in_full}?" };
+const SEEN = { cathode: "What do you see at the {cathode_in_full}?", anode: "What do you see at the {anode_in_full}?" };
+const TEST = { cathode: "Which test for the gas at the {cathode_in_full}?", anode: "Which test for the gas at the {anode_in_full}?" };
+const HALF = { cathode: "Half-equation at the {cathode_in_full}", anode: "Half-equation at the {anode_in_full}" };
+const AMOUNT = { cathode: "{what}, at the {cathode_in_full}", anode: "{what}, at the {anode_in_full}" };
+const NO_GAS = "none: no gas forms";
+const RESULTS = ["it pops", "it relights", "it burns brighter", "it goes out", "it is bleached", "it turns red", "it turns blue-black", "it turns cloudy", "nothing changes"];
+
+const choice = (name, label, options) => ({ name, kind: "choice", label, options });
+const several = (name, label, options) => ({ name, kind: "several", label, options });
+
+/** Name, title and parts of what can be asked; each only where the lesson has it. */
+const MAKERS = {
+  predict: {
+    name: "Prediction at each electrode",
+    title: "What will form at each electrode?",
+    steps: ["predict"],
+    parts: ({ classroom }, slots) => [
+      ...classroom.ask.map(({ role, options }) => choice(role, say(FORMS[role], slots), options)),
+      choice("sure", "How sure are you?", SURE),
+    ],
+  },
+  ions: {
+    name: "Which ions travel where",
+    title: "Which ions travel where?",
+    steps: ["predict", "watch"],
+    parts: ({ classroom }, slots) => {
+      const labels = classroom.ions.map(({ label }) => label);
+      return labels.length ? ROLES.map((role) => several(role, say(TRAVELS[role], slots), labels)) : [];
+    },
+  },
+  ...Object.fromEntries(ROLES.map((role) => [`seen ${role}`, {
+    name: SEEN[role],
+    title: SEEN[role],
+    steps: ["watch", "test"],
+    parts: ({ classroom }) =>
+      classroom.ask.filter((each) => each.role === role && each.points).flatMap(({ phrases }) => [
+        several(role, "Pick what fits", phrases),
+        { name: `${role}-words`, kind: "text", label: "In your own words" },
+      ]),
+  }])),
+  ...Object.fromEntries(ROLES.map((role) => [`test ${role}`, {
+    name: TEST[role],
+    title: TEST[role],
+    steps: ["watch", "test"],
+    parts: ({ classroom }) =>
+      classroom.tests ? [choice(`${role}-test`, "Choose a test", [...classroom.tests.names, NO_GAS]), choice(`${role}-result`, "What will it show?", RESULTS)] : [],
+  }])),
+  half: {
+    name: "Half-equations",
+    title: "Write the half-equations",
+    steps: ["explain"],
+    parts: ({ classroom }, slots, { species }) =>
+      ROLES.filter((role) => classroom.row?.[role]?.task).map((role) => {
+        const { accepted, goal, tiles } = classroom.row[role].task;
+        return { name: role, kind: "equation", label: say(HALF[role], slots), judge: { task: { accepted, goal }, species, tiles } };
+      }),
+  },
+  amount: {
+    name: "A mass or a volume",
+    title: "How much forms?",
+    steps: ["explain"],
+    parts: (lesson, slots, { record }) => amountsOf(lesson, record).map(({ role, what, unit }) => ({ name: role, kind: "number", label: say(AMOUNT[role], { ...slots, what }), unit })),
+  },
+};
+
+/** The mass of the metal or the volume of the gas at the end of the run, of each electrode's first product. */
+function amountsOf({ electrodes, on, isMelt }, record) {
+  if (!on || isMelt) return []; // a melt has no run
+  return ROLES.flatMap((role, side) => {
+    const [product] = record.header.electrodes[side].products;
+    if (!product || !["solid", "gas"].includes(product.kind)) return [];
+    const electrode = record.electrode(side);
+    const isGas = product.kind === "gas";
+    const value = isGas ? electrode.gasCm3(product.formula).at(-1) : 1000 * electrode.massG(product.formula).at(-1);
+    const name = electrodes[side].names[0];
+    return [{ role, what: isGas ? `Volume of ${name}` : `Mass of ${name}`, unit: isGas ? "cm³" : "mg", value }];
+  });
+}
+
+/** @param {StepName} step @param lesson what is shown @param {import("../kit/say.js").Slots} slots @param more record and species @returns {Round[]} */
+export const roundsAt = (step, lesson, slots, more) =>
+  Object.entries(MAKERS)
+    .filter(([, { steps }]) => steps.includes(step))
+    .map(([kind, { name, title, parts }]) => ({ name: say(name, slots), title: say(title, slots), memo: JSON.stringify([lesson.key, kind]), parts: parts(lesson, slots, more) }))
+    .filter(({ parts }) => parts.length);
+
+/** Of which cell a round is, and what it asks. @param {string} memo @returns {[string, string]} */
+function readMemo(memo) {
+  try {
+    const [key, kind] = JSON.parse(memo);
+    return [String(key), String(kind)];
+  } catch {
+    return ["", ""];
+  }
+}
+
+/**
+ * What is right, once it may be told: the number of the option or options, or the model's number.
+ * @param {StepName} step @param lesson @param record @param {{memo: string}} asked @param {{name: string, kind: string, options: string[]}} part
+ * @returns {import("../room/tallies.js").Right}
+ */
+export function rightOf(step, lesson, record, { memo }, { name, kind, options }) {
+  const [key, what] = readMemo(memo);
+  if (kind === "equation") return 0;
+  if (key !== lesson.key || !lesson.on || !mayTell(step)) return null;
+  const question = lesson.classroom.ask.find(({ role }) => role === name);
+  if (what === "amount") return amountsOf(lesson, record).find(({ role }) => role === name)?.value ?? null;
+  if (!question) return null;
+  if (what === "predict") return options.indexOf(question.outcome ?? question.expected);
+  if (what.startsWith("seen")) return options.indexOf(question.observation);
+  if (what !== "ions") return null;
+  return lesson.classroom.ions.map(({ goes }, k) => (goes === name ? k : -1)).filter((k) => k >= 0);
+}
+
+/** The option that most have chosen; none where nobody has. @param {number[]} counts @param {string[]} options */
+const leading = (counts, options) => (counts.some(Boolean) ? options[counts.indexOf(Math.max(...counts))] : "");
+
+/**
+ * Keep what the class said: its predictions become those of the results table, with the counts of each vote.
+ * @param {import("../kit/store.js").Store} store @param {{memo: string, parts: any[]}} asked @param {import("../room/tallies.js").Vote[]} votes
+ */
+export function keepAnswers(store, { memo, parts }, votes) {
+  const [key, what] = readMemo(memo);
+  const last = votes.at(-1);
+  if (what !== "predict" || !last) return;
+  const changes = {};
+  for (const { name, options } of parts.filter((part) => ROLES.includes(part.name))) {
+    const counts = last.counts[name];
+    if (!counts.some(Boolean)) continue;
+    changes[`${name}:predicted`] = leading(counts, options);
+    changes[`${name}:hands`] = Object.fromEntries(options.map((option, k) => [option, counts[k]]));
+    changes[`${name}:votes`] = votes.map((vote) => options.flatMap((option, k) => (vote.counts[name][k] ? [[option, vote.counts[name][k]]] : [])));
+  }
+  if (Object.keys(changes).length) store.change(key, changes);
+}

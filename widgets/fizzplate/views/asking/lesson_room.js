@@ -1,0 +1,21 @@
+// A lesson that asks its class: what it asks, what may be told, where the answers go. The server sends this when it is
+// asked for.
+
+import { mountClassRoom } from "../room/class_room.js";
+import { keepAnswers, rightOf, roundsAt } from "./class_rounds.js";
+
+/**
+ * @param {HTMLButtonElement} opener the button that asks the class @param layout parts of the page @param model the widget's @param {import("../bench/lesson/stage.js").Stage} stage
+ * @param {import("../kit/store.js").Store} store @param {() => any} record of the run that is shown
+ */
+export function mountLessonRoom(opener, layout, model, stage, store, record) {
+  const shown = () => ({ lesson: model.get("lesson"), slots: model.get("header").slots, more: { record: record(), species: model.get("species") } });
+  return mountClassRoom({ opener, panel: layout.room, root: layout.root }, {
+    rounds() {
+      const { lesson, slots, more } = shown();
+      return more.record ? roundsAt(stage.step, lesson, slots, more) : [];
+    },
+    right: (asked, part) => rightOf(stage.step, model.get("lesson"), record(), asked, part),
+    onShown: (asked, votes) => keepAnswers(store, asked, votes),
+  });
+}

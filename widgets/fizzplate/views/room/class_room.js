@@ -1,0 +1,260 @@
+// Ask the class: one press opens a room for its phones; what they answer stands here, hidden until the teacher shows it.
+
+import { make, makeButton, write } from "../kit/elements.js";
+import { RoomDialog } from "./dialog.js";
+import { Steering } from "./steering.js";
+import { tallyOf } from "./tallies.js";
+
+/**
+ * @typedef {import("./tallies.js").Part} Part
+ * @typedef {import("./tallies.js").Vote} Vote
+ * @typedef {{name: string, title: string, memo: string, parts: any[]}} Round name: what the list calls it
+ * @typedef {{title: string, memo: string, parts: Part[], number: number}} Asked
+ */
+
+const MAX_VOTES = 3; // as the server allows
+const MAX_PAST = 12; // rounds that can be shown again
+const FAILED = "The server did not answer. Try again.";
+
+class ClassRoom {
+  /**
+   * @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places opener: the button that asks the class
+   * @param {{rounds: () => Round[], right: (asked: Asked, part: Part) => import("./tallies.js").Right,
+   *   onShown: (asked: Asked, votes: Vote[]) => void}} lesson rounds: what can be asked now; right: what may be told by now;
+   *   onShown: the class sees these answers
+   */
+  constructor({ opener, panel, root }, lesson) {
+    Object.assign(this, { opener, panel, lesson });
+    this.asked = /** @type {Asked|null} */ (null);
+    this.votes = /** @type {Vote[]} */ ([]);
+    this.isShown = false; // the answers
+    this.isFolded = false; // the panel, while the picture matters
+    this.isOpen = false; // for answers
+    this.counted = { joined: 0, missing: 0 };
+    this.texts = /** @type {Record<string, string[]>} */ ({});
+    this.past = /** @type {{asked: Asked, votes: Vote[]}[]} */ ([]); // rounds whose answers were shown
+    this.review = /** @type {{asked: Asked, votes: Vote[]}|null} */ (null); // one of them, shown again
+    this.link = "";
+    this.code = null;
+    this.status = make("p", "", "fp-room-status");
+    this.status.setAttribute("role", "status");
+    this.dialog = new RoomDialog(root, {
+      onOpen: (host, anew) => this.steering.open(host, anew),
+      onClose: () => this.steering.send({ close: true }),
+    });
+    this.steering = new Steering((message) => this.hear(message), (said) => this.lose(said));
+    panel.hidden = true;
+    this.steering.resume();
+  }
+
+  async press() {
+    if (this.link) this.dialog.showCode(this.link, this.code);
+    else {
+      try {
+        const told = await (await fetch(`/room${location.search}`)).json();
+        if (told.addresses) this.dialog.ask(told.addresses);
+        else this.dialog.refuse(told.refused ?? told.message);
+      } catch {
+        this.dialog.refuse(FAILED);
+      }
+    }
+  }
+
+  // what the server says
+
+  hear(message) {
+    if (message.refused) this.dialog.sayRefused(message.refused, message.taken === true);
+    else if (message.gone || message.ended) this.end(message.ended === "elsewhere");
+    else if (message.texts) this.showTexts(message.of, message.texts);
+    else this.update(message);
+  }
+
+  update(message) {
+    if (message.opened) this.begin(message);
+    if ("round" in message) this.take(message.round);
+    if ("open" in message) this.isOpen = message.open;
+    if ("joined" in message) this.counted = message;
+    if (message.votes) this.votes = message.votes;
+    this.dialog.count(this.counted.joined);
+    if (this.isShown && this.asked) this.lesson.onShown(this.asked, this.votes);
+    this.draw();
+  }
+
+  begin({ link, code, round }) {
+    const isNew = link !== this.link;
+    Object.assign(this, { link, code });
+    this.opener.textContent = "Show the code";
+    this.panel.hidden = false;
+    if (round || !isNew) return;
+    this.dialog.showCode(link, code);
+    const [first] = this.lesson.rounds();
+    if (first) this.ask(first);
+  }
+
+  /** @param {Asked|null} asked */
+  take(asked) {
+    if (asked?.number !== this.asked?.number) {
+      if (this.asked && this.isShown) this.past.unshift({ asked: this.asked, votes: this.votes });
+      this.past.length = Math.min(this.past.length, MAX_PAST);
+      this.review = null;
+      this.isShown = false;
+      this.texts = {};
+    }
+    this.asked = asked;
+  }
+
+  lose(said) {
+    if (!this.link) this.dialog.sayRefused(said, false);
+    else write(this.status, said);
+  }
+
+  /** @param {boolean} isElsewhere another page has the room now */
+  end(isElsewhere) {
+    Object.assign(this, { link: "", code: null, asked: null, votes: [], past: [], review: null, isShown: false });
+    this.opener.textContent = "Ask the class";
+    this.panel.hidden = true;
+    if (this.dialog.dialog.open) this.dialog.dialog.close();
+    if (isElsewhere) this.dialog.refuse("Another page has this room now.");
+  }
+
+  // what the teacher does
+
+  /** @param {Round} round */
+  ask({ title, memo, parts }) {
+    this.isFolded = false;
+    this.steering.send({ ask: { title, memo, parts } });
+  }
+
+  show(isShown) {
+    this.isShown = isShown;
+    this.isFolded = false;
+    if (isShown && this.asked) this.lesson.onShown(this.asked, this.votes);
+    this.draw("show");
+  }
+
+  /** @param {string} name of a part @param {string[]} texts */
+  showTexts(name, texts) {
+    this.texts[name] = texts;
+    this.draw(`texts ${name}`);
+  }
+
+  /** The lesson has gone on: the picture is seen again, and what may be told may have changed. @param {boolean} isFolded */
+  follow(isFolded) {
+    if (isFolded) this.isFolded = true;
+    this.draw();
+  }
+
+  // drawing
+
+  draw(focus = "") {
+    if (this.panel.hidden) return;
+    const active = document.activeElement;
+    const key = focus || (active && this.panel.contains(active) ? active.dataset.fpKey : "");
+    write(this.status, this.summary());
+    const head = make("div", "", "fp-room-head");
+    const asked = this.review?.asked ?? this.asked;
+    head.append(make("h3", asked?.title ?? "The room is open"), this.status);
+    const parts = [head];
+    if (!this.isFolded && this.asked) parts.push(this.answers());
+    parts.push(this.controls());
+    this.panel.replaceChildren(...parts);
+    if (key) [.../** @type {NodeListOf<HTMLElement>} */ (this.panel.querySelectorAll("[data-fp-key]"))].find((each) => each.dataset.fpKey === key)?.focus();
+  }
+
+  summary() {
+    const { joined, missing } = this.counted;
+    const answered = this.votes.at(-1)?.answered ?? 0;
+    const said = `${joined} joined`;
+    if (!this.asked) return said;
+    return `${said} · ${answered} answered · ${missing ? `${missing} missing` : "none missing"}${this.isOpen ? "" : " · closed"}`;
+  }
+
+  answers() {
+    const box = make("div", "", "fp-room-answers");
+    const { asked, votes } = this.review ?? { asked: this.asked, votes: this.votes };
+    if (!this.isShown && !this.review) {
+      const count = make("p", "", "fp-room-waiting");
+      count.append(make("strong", String(votes.at(-1)?.answered ?? 0)), make("span", " have answered"));
+      box.append(count);
+      return box;
+    }
+    for (const part of asked.parts) {
+      const own = make("div");
+      own.append(tallyOf(part, votes, this.lesson.right(asked, part)), ...(this.review ? [] : this.written(part)));
+      box.append(own);
+    }
+    if (votes.length > 1) box.append(make("p", "Pale: the first vote. Dark: the latest.", "fp-note"));
+    return box;
+  }
+
+  /** Short texts and equations: only after a press, each can be taken away again. @param {Part} part */
+  written(part) {
+    if (part.kind !== "text" && part.kind !== "equation") return [];
+    const texts = this.texts[part.name];
+    if (!texts) return [makeButton("Show what was written", () => this.steering.send({ texts: part.name }), `texts ${part.name}`)];
+    const list = make("ul", "", "fp-room-texts");
+    texts.forEach((text, k) => {
+      const item = make("li", text);
+      const away = makeButton("Hide", () => {
+        this.texts[part.name] = texts.filter((_, other) => other !== k);
+        this.draw(`texts ${part.name}`);
+      });
+      away.setAttribute("aria-label", `Hide: ${text}`);
+      item.append(away);
+      list.append(item);
+    });
+    return [list];
+  }
+
+  controls() {
+    const row = make("div", "", "fp-options");
+    if (this.review) row.append(makeButton("Back to the open question", () => this.look(null), "review"));
+    else if (this.asked) row.append(...this.roundButtons());
+    if (this.asked && !this.isFolded) row.append(makeButton("Fold", () => this.follow(true), "fold"));
+    row.append(this.choiceOfRounds(), makeButton("Close the room", () => this.steering.send({ close: true }), "close"));
+    return row;
+  }
+
+  roundButtons() {
+    const { isShown, isFolded, isOpen } = this;
+    const show = isFolded ? makeButton("Answers", () => this.show(isShown), "show") : makeButton(isShown ? "Hide answers" : "Show answers", () => this.show(!isShown), "show");
+    const accept = makeButton(isOpen ? "Stop answers" : "Take answers", () => this.steering.send({ accept: !isOpen }), "accept");
+    const again = this.votes.length < MAX_VOTES ? [makeButton("Vote again", () => this.steering.send({ again: true }), "again")] : [];
+    return [show, accept, ...again];
+  }
+
+  choiceOfRounds() {
+    const rounds = this.lesson.rounds();
+    const choice = /** @type {HTMLSelectElement} */ (make("select"));
+    choice.setAttribute("aria-label", "Ask another question");
+    choice.dataset.fpKey = "rounds";
+    choice.append(new Option("Ask …", ""), ...rounds.map(({ name }, k) => new Option(name, `ask ${k}`)));
+    if (this.past.length) {
+      const before = document.createElement("optgroup");
+      before.label = "Show again";
+      before.append(...this.past.map(({ asked }, k) => new Option(asked.title, `past ${k}`)));
+      choice.append(before);
+    }
+    choice.addEventListener("change", () => {
+      const [what, k] = choice.value.split(" ");
+      if (what === "ask") this.ask(rounds[Number(k)]);
+      else if (what === "past") this.look(this.past[Number(k)]);
+    });
+    return choice;
+  }
+
+  /** Show the answers of an earlier round, or again those of the open one. @param {{asked: Asked, votes: Vote[]}|null} past */
+  look(past) {
+    this.review = past;
+    this.isFolded = false;
+    this.draw("rounds");
+  }
+
+  destroy() {
+    this.steering.destroy();
+    this.dialog.destroy();
+  }
+}
+
+/** @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places @param {ConstructorParameters<typeof ClassRoom>[1]} lesson */
+export const mountClassRoom = (places, lesson) => new ClassRoom(places, lesson);

@@ -1,0 +1,233 @@
+// A phone's page: it shows the round that is open, sends an answer, and says when it has arrived.
+
+import { PhoneChannel } from "./channel.js";
+import { makeField } from "./fields.js";
+
+const STORAGE_KEY = "fizzplate.room";
+const ARRIVED = "Your answer has arrived. You can change it until the round is closed.";
+const CHANGED = "You have changed your answer: send it again.";
+const ENDED = {
+  closed: "The room has been closed. Nothing that you answered is kept.",
+  elsewhere: "This room is open on another page of this browser.",
+  full: "The room is full. This page tries again by itself.",
+};
+
+/** A random mark of 32 letters. @param {Window & typeof globalThis} view */
+const newMark = (view) => [...view.crypto.getRandomValues(new Uint8Array(16))].map((each) => each.toString(16).padStart(2, "0")).join("");
+
+/** What this browser keeps for the room with this key: its mark, and an answer that may not have arrived. */
+class Memory {
+  constructor(view, key) {
+    this.view = view;
+    let kept = null;
+    try {
+      kept = JSON.parse(view.localStorage.getItem(STORAGE_KEY) ?? "null");
+    } catch {
+      // it keeps nothing, or nothing that can be read
+    }
+    this.kept = kept && kept.key === key && /^[0-9a-f]{32}$/.test(kept.mark) ? kept : { key, mark: newMark(view), draft: null };
+    this.write();
+  }
+
+  write() {
+    try {
+      this.view.localStorage.setItem(STORAGE_KEY, JSON.stringify(this.kept));
+    } catch {
+      // then a reload counts as another phone
+    }
+  }
+
+  forget() {
+    try {
+      this.view.localStorage.removeItem(STORAGE_KEY);
+    } catch {
+      // nothing was kept
+    }
+  }
+
+  get draft() { return this.kept.draft; }
+  set draft(draft) {
+    this.kept.draft = draft;
+    this.write();
+  }
+}
+
+class Phone {
+  constructor(document, view) {
+    const part = (id) => document.getElementById(id);
+    Object.assign(this, { document, view });
+    this.nodes = Object.fromEntries(["title", "state", "form", "parts", "send", "arrived", "judged", "here"].map((id) => [id, part(id)]));
+    const key = new URLSearchParams(view.location.search).get("key") ?? "";
+    this.key = key;
+    this.memory = new Memory(view, key);
+    this.fields = /** @type {Record<string, import("./fields.js").Field>} */ ({});
+    this.parts = /** @type {import("./fields.js").Part[]} */ ([]);
+    this.id = ""; // of the round and vote that are shown
+    this.isOpen = false;
+    this.hasArrived = false;
+    this.nodes.form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.submit();
+    });
+    this.nodes.form.addEventListener("input", () => this.touch());
+    this.nodes.here.addEventListener("click", () => this.channel.connect());
+    const address = `${view.location.protocol === "https:" ? "wss" : "ws"}://${view.location.host}/answers?key=${encodeURIComponent(key)}&mark=${this.memory.kept.mark}`;
+    this.channel = new PhoneChannel(address, { onMessage: (message) => this.hear(message), onLost: () => this.say("Connection lost. Trying again …") }, view);
+  }
+
+  say(text) {
+    const { state } = this.nodes;
+    if (state.textContent !== text) state.textContent = text;
+  }
+
+  sayArrived(text) {
+    const { arrived } = this.nodes;
+    if (arrived.textContent !== text) arrived.textContent = text;
+  }
+
+  hear(message) {
+    if (message.ended) this.end(message.ended);
+    else if (message.kept) this.keep(message.kept.join("."));
+    else this.show(message);
+  }
+
+  end(why) {
+    this.say(ENDED[why]);
+    this.nodes.here.hidden = why !== "elsewhere";
+    this.nodes.form.hidden = true;
+    this.sayArrived("");
+    if (why === "closed") this.memory.forget();
+  }
+
+  keep(id) {
+    const { draft } = this.memory;
+    if (draft && draft.id === id) this.memory.draft = { ...draft, isSent: true };
+    if (id !== this.id || this.isTouched) return;
+    this.hasArrived = true;
+    this.sayArrived(ARRIVED);
+    this.nodes.send.textContent = "Send my answer again";
+  }
+
+  show({ round, open, answer }) {
+    const { nodes } = this;
+    nodes.here.hidden = true;
+    if (!round) {
+      this.id = "";
+      nodes.form.hidden = true;
+      nodes.title.textContent = "Answer with your class";
+      this.say("You are in. Wait for the question.");
+      this.sayArrived("");
+      return;
+    }
+    const id = `${round.number}.${round.vote}`;
+    const isNew = id !== this.id;
+    if (isNew) this.build(id, round, answer);
+    this.isOpen = open;
+    nodes.parts.disabled = !open;
+    nodes.send.hidden = !open;
+    this.say(open ? (round.vote > 1 ? "Answer once more, after talking about it." : "") : "This round is closed.");
+    if (open) this.resend(answer);
+    else this.close(answer);
+  }
+
+  /** Make the fields of a round, with what this phone has answered or begun. */
+  build(id, round, answer) {
+    const { nodes, memory } = this;
+    const { draft } = memory;
+    this.id = id;
+    this.parts = round.parts;
+    this.hasArrived = false;
+    this.isTouched = false;
+    this.fields = {};
+    nodes.title.textContent = round.title;
+    nodes.parts.textContent = "";
+    nodes.judged.textContent = "";
+    if (round.parts.some((part) => part.kind === "equation")) this.loadJudge();
+    for (const part of round.parts) {
+      const field = makeField(part, (text, judge) => this.judge(text, judge));
+      this.fields[part.name] = field;
+      nodes.parts.append(field.node);
+    }
+    const begun = draft && draft.id === id ? draft.values : answer;
+    for (const [name, value] of Object.entries(begun ?? {})) this.fields[name]?.write(value);
+    nodes.send.textContent = answer ? "Send my answer again" : "Send my answer";
+    nodes.form.hidden = false;
+    this.sayArrived(answer ? ARRIVED : "");
+    this.document.title = `${round.title} · Fizz & Plate`;
+    if (this.document.activeElement === this.document.body || !this.document.activeElement) nodes.title.focus({ preventScroll: true });
+  }
+
+  /** An answer that was under way when the connection was lost goes once more. */
+  resend(answer) {
+    const { draft } = this.memory;
+    if (draft && draft.id === this.id && !draft.isSent) this.transmit(draft.values);
+    else if (answer && !this.isTouched) this.sayArrived(ARRIVED);
+  }
+
+  close(answer) {
+    const { nodes } = this;
+    this.sayArrived(answer ? "Your answer has arrived." : "No answer of yours has arrived.");
+    nodes.judged.textContent = "";
+    for (const part of this.parts) {
+      const own = answer?.[part.name];
+      if (part.kind !== "equation" || !own) continue;
+      for (const sentence of this.judge(own.written, part.judge).sentences) {
+        const line = this.document.createElement("p");
+        line.textContent = `${own.written}: ${sentence}`;
+        nodes.judged.append(line);
+      }
+    }
+  }
+
+  touch() {
+    if (!this.isOpen) return;
+    this.isTouched = true;
+    this.sayArrived(this.hasArrived || this.memory.draft?.id === this.id ? CHANGED : "");
+  }
+
+  submit() {
+    const values = {};
+    for (const part of this.parts) {
+      const value = this.fields[part.name].read();
+      if (Number.isNaN(value)) {
+        this.sayArrived(`“${part.label}” needs a number, such as 12.5.`);
+        return;
+      }
+      if (value !== undefined) values[part.name] = value;
+    }
+    if (!Object.keys(values).length) {
+      this.sayArrived("Answer something first.");
+      return;
+    }
+    this.memory.draft = { id: this.id, values, isSent: false };
+    this.isTouched = false;
+    this.sayArrived("Sending …");
+    if (!this.transmit(values)) this.sayArrived("Not sent yet: it goes as soon as the connection is back.");
+  }
+
+  transmit(values) {
+    const [round, vote] = this.id.split(".").map(Number);
+    return this.channel.send({ answer: { round, vote, values } });
+  }
+
+  // half-equations
+
+  loadJudge() {
+    if (this.judgeScript) return;
+    this.judgeScript = this.document.createElement("script");
+    this.judgeScript.src = `judge.js?key=${encodeURIComponent(this.key)}`;
+    this.document.head.append(this.judgeScript);
+  }
+
+  /** A browser too old for the judge's patterns sends its line unjudged. */
+  judge(text, { task, species }) {
+    try {
+      return /** @type {any} */ (this.view).fizzplateJudge(text, task, species);
+    } catch {
+      return { fault: "unjudged", sentences: [] };
+    }
+  }
+}
+
+/** @param {Document} document @param {Window & typeof globalThis} view */
+export const startPhone = (document, view) => new Phone(document, view);
