@@ -48,6 +48,14 @@ def test_a_deposit_beyond_the_limiting_current_is_called_spongy():
     assert not any("spongy" in said or "rough" in said for said in usual.warnings)
 
 
+def test_silver_chloride_on_a_silver_anode_is_no_spongy_metal():
+    """Chloride, not a metal's ions, no longer reaches the anode."""
+    run = fp.Cell("HCl", concentration_mol_dm3=0.02, anode="silver", current_A=0.1).run(minutes=2)
+    assert run.anode.share("O2")[-1] > 0.1
+    assert not any("spongy" in said or "rough" in said for said in run.warnings)
+    assert run.anode.limiting_share.max() == 0.0
+
+
 def test_a_zinc_anode_of_a_given_mass_is_used_up():
     cell = fp.Cell("ZnSO4", anode="zinc", anode_mass_g=0.05, current_A=0.2)
     run = cell.run(minutes=30)

@@ -77,6 +77,14 @@ def test_rust_that_clouds_the_liquid_comes_from_iron_that_reacts_with_water():
     assert "react with water" in said
 
 
+@pytest.mark.parametrize(("strength", "is_short"), [(0.1, True), (1.0, False)])
+def test_oxygen_beside_lead_oxide_is_explained_by_the_supply_of_lead(strength, is_short):
+    cell = fp.Cell("Pb(NO3)2", concentration_mol_dm3=strength, current_A=0.15)
+    _, at_anode = differences(cell.run(minutes=5, samples=6))
+    assert any("lead(IV) oxide" in said for said in at_anode)
+    assert any("Lead(II) ions do not reach" in said for said in at_anode) == is_short
+
+
 def test_where_rule_and_bench_agree_nothing_is_said_of_other_products():
     at_cathode, at_anode = differences(run_of("Na2SO4"))
     assert not any("By the rule" in said for said in (*at_cathode, *at_anode))

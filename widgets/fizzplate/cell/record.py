@@ -185,7 +185,8 @@ def _limiting_share(
     beyond = np.abs(place - grid.film_m).argmin()
     face = 0 if side == 0 else -1
     for (at, reaction), share in samples.share.items():
-        if at != side or not reaction.limited_by or reaction.solids.get(reaction.product, 0) <= 0:
+        plates = reaction.sigma < 0 and reaction.solids.get(reaction.product, 0) > 0
+        if at != side or not reaction.limited_by or not plates:
             continue
         ion = by_name[model.speciation.species[next(iter(reaction.limited_by))]]
         used = 1 - ion[:, face] / np.maximum(ion[:, beyond], 1e-12)

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 MIN_HAZE_MOL = 3e-7  # in the film at an electrode, about 0.1 cm3, that is seen
 MIN_BURNT_SHARE = 0.005  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
+SHORT_OF_LEAD = 0.05  # of the charge makes oxygen beside lead(IV) oxide: well supplied it is less
 #: A/m2, exchange current density at 1 mol/dm3 of hydrogen ions: less, and hydrogen needs much more voltage
 MIN_QUICK_HYDROGEN_A_M2 = 1e-5
 EQUAL_MASSES = (
@@ -200,6 +201,10 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
         "CuBr2-": "makes copper(I): each copper atom gives up one electron, and bromide binds it.",
         "CuI2-": "makes copper(I): each copper atom gives up one electron, and iodide binds it.",
     }
+    if charge_share(run.anode, "O2") > SHORT_OF_LEAD:
+        because["PbO2"] += (
+            " Lead(II) ions do not reach {the_anode} fast enough for the whole current, so oxygen forms too."
+        )
     if electrodes()[run.anode.material].active:
         because["O2"] = (
             "makes oxygen: in alkali a thin layer of oxide keeps the metal from dissolving."
