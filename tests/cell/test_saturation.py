@@ -154,3 +154,15 @@ def test_iodide_keeps_far_more_iodine_dissolved_than_water_and_then_none_is_soli
     run = fp.Cell("KI", lamp=fp.Lamp(6.0, 0.06)).run(minutes=5, samples=3)
     assert run.concentration("I3^-").max() > 10
     assert float(run.haze_mol("I2(s)")[-1]) < 1e-9
+
+
+def test_iron_three_is_never_above_saturation_and_oxygen_forms_on_the_covered_iron():
+    """Nitrate makes iron passive (common practice): 15 mol/dm3 of iron(III) are impossible."""
+    cell = fp.Cell(
+        "NaNO3", concentration_mol_dm3=4.0, anode="iron", supply_V=30.0, vessel="paper strip"
+    )
+    run = cell.run(minutes=5, samples=11)
+    saturated = data.find("solubility", cation="Fe3+", anion="NO3-").value
+    assert run.concentration("Fe3+").max() < 1.1e3 * saturated
+    assert run.anode.charge_share("O2")[-1] > 0.5
+    assert any("saturated with iron(III) nitrate" in each for each in run.warnings)

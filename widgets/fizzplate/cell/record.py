@@ -198,13 +198,13 @@ def _each_once(found: Iterator[Crystals]) -> tuple[Crystals, ...]:
     """Join what parts of a run found of the same salt: another product counts if any part made one."""
     besides: dict[tuple[str, str], bool] = {}
     for each in found:
-        key = each.metal, each.salt
+        key = each.source, each.salt
         besides[key] = besides.get(key, False) or each.besides
     return tuple(Crystals(*key, each) for key, each in besides.items())
 
 
 def _crystallising(part: Part) -> Iterator[Crystals]:
-    """Yield of which salts crystals cover a metal that dissolves in a part of a run."""
+    """Yield of which salts crystals slow down what makes metal ions in a part of a run."""
     samples, names = part.segment.samples, part.segment.model.speciation.species
     for (side, reaction), share in samples.share.items():
         at_face = {row: part.species_mol_m3[names[row]] for row in range(len(names))}
@@ -218,7 +218,7 @@ def _crystallising(part: Part) -> Iterator[Crystals]:
                     if other_side == side and other.solid == reaction.solid and other.saturations
                 ]
                 besides = bool((np.sum(dissolving, axis=0)[covered] < 1 - OTHER_SHARE).any())
-                yield Crystals(reaction.solid, salt.name, besides)
+                yield Crystals(reaction.solid or reaction.product, salt.name, besides)
 
 
 def _temperature_C(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V
-from fizzplate.chemistry import electrodes, non_electrolytes, species_name
+from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula, species_name
 from fizzplate.words import Quantity, Sentence
 
 if TYPE_CHECKING:
@@ -31,9 +31,9 @@ NOTABLE_OXYGEN = 0.05  # of the current: as wide as a band of shares that a page
 
 @dataclass(frozen=True, slots=True)
 class Crystals:
-    """Crystals that cover a metal which dissolves."""
+    """Crystals at an electrode that makes metal ions."""
 
-    metal: str  #: formula
+    source: str  #: formula of the metal that dissolves, or of the ions that form from others
     salt: str  #: name of what crystallises
     besides: bool  #: whether some of the current makes another product
 
@@ -118,18 +118,7 @@ def _electrode_warnings(now: RunConditions) -> Iterator[Sentence]:
             {"material": cell.anode, "mass": Quantity(cell.anode_mass_g, "g")},
         )
     for crystals in now.crystallising:
-        yield Sentence(
-            "The {metal} of {the_anode} gives off ions faster than they move away: the solution there is "
-            "saturated with {salt}, and crystals cover {the_anode}. Under them it dissolves only as fast as "
-            "its ions move away{besides}. The picture does not show the crystals.",
-            {
-                "metal": species_name(crystals.metal),
-                "salt": crystals.salt,
-                "besides": "; the rest of the current makes another product"
-                if crystals.besides
-                else "",
-            },
-        )
+        yield _of_crystals(crystals)
     if now.roughness > SPONGY:
         yield Sentence(
             "Metal ions do not reach the electrode fast enough for this current: the deposit is dark and "
@@ -141,6 +130,23 @@ def _electrode_warnings(now: RunConditions) -> Iterator[Sentence]:
             "deposit is rough, and grains fall off.",
             {"share": Quantity(100 * now.roughness, "%", ".0f")},
         )
+
+
+def _of_crystals(crystals: Crystals) -> Sentence:
+    besides = "; the rest of the current makes another product" if crystals.besides else ""
+    if parse_formula(crystals.source).charge:
+        return Sentence(
+            "At {the_anode} {ions} ions form faster than they move away: the solution there is saturated "
+            "with {salt}, and crystals cover {the_anode}. Under them only as many form as move "
+            "away{besides}. The picture does not show the crystals.",
+            {"ions": species_name(crystals.source), "salt": crystals.salt, "besides": besides},
+        )
+    return Sentence(
+        "The {metal} of {the_anode} gives off ions faster than they move away: the solution there is "
+        "saturated with {salt}, and crystals cover {the_anode}. Under them it dissolves only as fast as "
+        "its ions move away{besides}. The picture does not show the crystals.",
+        {"metal": species_name(crystals.source), "salt": crystals.salt, "besides": besides},
+    )
 
 
 def _liquid_warnings(now: RunConditions) -> Iterator[Sentence]:

@@ -137,9 +137,9 @@ class Reaction:
     solids
         What the electrode gains of each solid when it happens once as written; negative: loses.
     saturations
-        The salts of which crystals can cover the metal that it dissolves.
+        The salts that can crystallise from the metal ions that it forms.
     room_A_m
-        ``n F D / nearest layer`` of the metal's ions in A m/mol: times the room for them, the largest
+        ``n F D / nearest layer`` of these ions in A m/mol: times the room for them, the largest
         current density.
     """
 
@@ -232,7 +232,7 @@ def reactions(
             if s in model.at
         }
         count = consumed.get(limit, 1)
-        given = [ion for ion in formed if solid and ion in at and ion.endswith("+")]
+        given = [ion for ion in formed if ion in at and ion.endswith("+")]
         exchange = _exchange_row(row["reaction"], on)
         transfer = kinetic_value(row["reaction"], on, "transfer coefficient")
         pits = role == "anode" and solid == own_metal
