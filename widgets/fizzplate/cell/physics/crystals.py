@@ -9,7 +9,7 @@ is its concentration over ``s``, and more of the anion leaves room for less of t
 concentrations are used, pairs included: at these strengths no activity law holds. A crust of crystals then
 covers the metal, and the current that dissolves it falls to what the ions carry away. In the equations that
 is a supply of *room*: across the layer next to the face no more dissolves than ``n F D s (1 - q) / layer``,
-rounded off about ``q = 1``.
+rounded off about ``q = 1``. Iron(III) that an anode makes of iron(II) is limited in the same way.
 """
 
 from __future__ import annotations
