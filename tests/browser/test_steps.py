@@ -209,6 +209,91 @@ def test_a_melt_has_three_steps_with_quantities_and_says_what_is_only_drawn(visi
     assert seen.errors == []
 
 
+def test_two_cells_go_through_one_lesson_with_one_ruler_and_one_next(visit):
+    seen = visit("?cells=CuSO4;NaCl")
+    page = seen.page
+    seen.button("Change").click()
+    page.get_by_label("Compare with").select_option("the same with copper electrodes")
+    seen.button("Done").click()
+    first, second = "CuSO₄", "CuSO₄, copper rods"
+    expect(page.get_by_role("heading", name=second, exact=True)).to_be_visible()
+    expect(page.locator("canvas")).to_have_count(2)
+    cards = {
+        (side, cell): page.get_by_role("article", name=f"{side}, {cell}", exact=True)
+        for side in ("Cathode", "Anode")
+        for cell in (first, second)
+    }
+    cards["Anode", first].get_by_label("oxygen").check()
+    cards["Anode", second].get_by_label("the electrode dissolves").check()
+    expect(cards["Anode", first].get_by_label("oxygen")).to_be_checked()  # each cell has its own
+    assert told_in(page, ("Cu", "O2")) == []
+    assert violations(page) == []
+    button = page.get_by_role("button", name=NEXT)
+    seen.next()
+    seen.expect_step("Watch")
+    assert told_in(page, ("Cu", "O2")) == []
+    assert page.evaluate(COVERED) == []
+    ruler = page.get_by_role("slider", name="Time in the run")
+    expect(ruler).to_have_count(1)
+    tallies = {place: card.locator(".fp-tally-count") for place, card in cards.items()}
+    for cell in (first, second):
+        assert tallies["Cathode", cell].inner_text() == tallies["Anode", cell].inner_text() != "0"
+    assert int(tallies["Anode", second].inner_text()) > int(tallies["Anode", first].inner_text())
+    ruler.fill("0")
+    for each in tallies.values():
+        expect(each).to_have_text("0")
+    cards["Anode", second].get_by_label("What do you see").fill("thinner")
+    seen.next()
+    cards["Anode", first].get_by_role("button", name="Glowing splint").click()
+    expect(cards["Anode", first].get_by_role("status")).to_contain_text("relights")
+    expect(cards["Anode", second].get_by_role("status")).to_be_empty()
+    seen.next()
+    headings = []
+    while button.inner_text() == "Next":
+        headings.append(page.locator(".fp-step-head").inner_text())
+        button.click()
+    owners = [heading.partition(":")[0] for heading in headings]
+    assert owners == sorted(owners, key=[first, second].index)
+    assert set(owners) == {first, second}
+    expect(cards["Anode", first]).to_contain_text("Predicted: oxygen: right by the rule")
+    expect(cards["Anode", second]).to_contain_text("copper dissolves")
+    assert violations(page) == []
+    assert page.evaluate(COVERED) == []
+    page.keyboard.press("PageUp")  # the remote leads back within the second cell
+    expect(page.locator(".fp-step-head")).to_contain_text(second)
+    page.keyboard.press("PageDown")
+    seen.next()
+    rows = page.get_by_role("table", name="Results").locator("tbody")
+    expect(rows).to_have_count(2)
+    expect(rows.nth(1).get_by_role("textbox", name="Observed, anode")).to_have_value("thinner")
+    seen.next()
+    seen.expect_step("Predict")
+    expect(page.locator("canvas")).to_have_count(1)
+    assert seen.errors == []
+
+
+def test_on_a_phone_one_of_two_cells_is_seen_at_a_time(visit):
+    seen = visit("?cells=NaCl,beside=KI", viewport=PHONE)
+    page = seen.page
+    tabs = page.get_by_role("group", name="Which cell is seen")
+    pictures = page.locator("canvas").filter(visible=True)
+    expect(pictures).to_have_accessible_name(re.compile("sodium chloride"))
+    tabs.get_by_role("button", name="KI").click()
+    expect(pictures).to_have_accessible_name(re.compile("potassium iodide"))
+    expect(page.get_by_role("article", name="Anode, KI")).to_be_visible()
+    expect(page.get_by_role("article", name="Anode, NaCl")).to_be_hidden()
+    assert violations(page) == []
+    assert page.evaluate(BEYOND) == []
+    step_button(seen, "Explain").click()
+    expect(pictures).to_have_accessible_name(re.compile("sodium chloride"))
+    button = page.get_by_role("button", name=NEXT)
+    while "KI:" not in page.locator(".fp-step-head").inner_text():
+        button.click()
+    expect(pictures).to_have_accessible_name(re.compile("potassium iodide"))
+    assert violations(page) == []
+    assert seen.errors == []
+
+
 def test_a_remote_gives_the_whole_lesson(visit):
     seen = visit("?cells=Na2SO4;CuSO4")
     page = seen.page

@@ -13,7 +13,7 @@ const { electronPath, lampLight, switchClosed } = await use("circuit.js");
 const { createClock, defaultTimeLapse } = await use("motion/clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
 const { drawEvents } = await use("motion/event_drawing.js");
-const { amountOfOneEvent, EVENT_S, EXCHANGE_S, makeEvents } = await use("motion/events.js");
+const { amountOfOneEvent, EVENT_S, EXCHANGE_S, makeEvents, onOneScale } = await use("motion/events.js");
 const { drawSettled, hazeOpacity } = await use("liquid/haze.js");
 const { acidityAt, indicatorColour } = await use("liquid/indicator.js");
 const { makeCrowd } = await use("motion/ions.js");
@@ -27,6 +27,7 @@ const { particlesOf } = await use("particles.js");
 const { closeUpSteps } = await use("motion/steps.js");
 const { nearestIon } = await use("motion/spacing.js");
 const { makeVisits } = await use("motion/visits.js");
+const { electronsPassed } = await use("motion/tally.js");
 const { makeWater } = await use("motion/water.js");
 
 test("a record is decoded wherever its bytes begin", () => {
@@ -669,4 +670,15 @@ test("the metal of a melt is as much as the charge says, sinks or floats, and is
   const [[, , wider]] = drawn("sinks", 120);
   assert.ok(Math.abs((wider / wide) ** 3 - 2) < 1e-6, "twice the charge, twice the volume");
   assert.deepEqual(drawn("sinks", 60), drawn("sinks", 60));
+});
+
+test("two runs that are shown side by side are drawn on one scale", () => {
+  const less = madeRecord();
+  const more = madeRecord(0, { charge_C: [0, 30, 60], "0:amount_mol:H2": [0, 1e-4, 2e-4], "1:amount_mol:O2": [0, 0.5e-4, 1e-4] });
+  const [own, larger] = [less, more].map(amountOfOneEvent);
+  assert.ok(larger > own);
+  onOneScale([less, more]);
+  assert.deepEqual([less, more].map(amountOfOneEvent), [larger, larger]);
+  const passed = [less, more].map((record) => electronsPassed(record, 120).taken);
+  assert.ok(Math.abs(passed[1] / 10 - passed[0]) <= 1, String(passed));
 });

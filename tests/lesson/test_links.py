@@ -19,6 +19,7 @@ from fizzplate.lesson import (
     to_query,
     write_cell,
 )
+from fizzplate.lesson.state import DemonstrateState, ExploreState, PrepareState, from_link
 from fizzplate.lesson.state.links import MAX_CELLS, MAX_QUERY_LENGTH
 from fizzplate.words.refusals import InputError
 
@@ -188,3 +189,42 @@ def test_a_solution_that_is_never_offered_is_left_out_with_the_reason():
 )
 def test_a_part_may_come_before_what_it_depends_on(text):
     assert read_cell(text)[1] == []
+
+
+def test_a_cell_beside_another_differs_in_one_thing_and_is_linked_to():
+    setup, said = read_cell("CuSO4,c=0.2,min=10,beside=copper")
+    assert (write_cell(setup), said) == ("CuSO4,c=0.2,min=10,beside=copper", [])
+    alone, second = setup.apart
+    assert alone == read_cell("CuSO4,c=0.2,min=10")[0]
+    assert second == read_cell("CuSO4,c=0.2,min=10,cathode=copper,anode=copper")[0]
+    salt = read_cell("CuSO4,also=NaCl:0.4,beside=NaCl")[0].second
+    assert salt == CellSetup("NaCl")
+
+
+@pytest.mark.parametrize(
+    "part", ["beside=NaCl", "beside=graphite", "beside=bread", "beside=KMnO4", "beside=PbBr2(l)"]
+)
+def test_a_second_cell_that_cannot_be_is_left_out_with_a_sentence(part):
+    setup, said = read_cell(f"NaCl,{part}")
+    assert setup == CellSetup("NaCl")
+    (sentence,) = said
+    assert "beside" in sentence
+
+
+def test_a_second_cell_is_refused_for_its_own_reason():
+    setup, said = read_cell("NaCl,c=3,beside=Na2SO4")
+    assert setup.second is None
+    assert "Na2SO4" in said[0]
+    assert setup.concentration_mol_dm3 == 3
+
+
+def test_pages_that_show_one_cell_at_a_time_list_both_one_after_the_other():
+    link = "?cells=KI;CuSO4,beside=copper;NaCl&open=2"
+    state, said = from_link(link, PrepareState())
+    assert [each.label for each in state.cells] == ["KI", "CuSO₄", "CuSO₄, copper rods", "NaCl"]
+    assert (state.open, said) == (3, [])
+    assert from_link("?cells=CuSO4,beside=copper", ExploreState())[0].cells == (
+        CellSetup("CuSO4"),
+        CellSetup("CuSO4", cathode="copper", anode="copper"),
+    )
+    assert len(from_link(link, DemonstrateState())[0].cells) == 3

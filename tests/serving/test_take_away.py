@@ -248,3 +248,10 @@ def test_a_melt_is_in_the_file_with_its_amounts():
     arrays = arrays_in(block, planes, 0, "on")
     assert as_near(arrays["0:mass_g:Pb"][-1:], [600 / 96485.33 * 207.2 / 2])
     assert "0:mass_g:Pb" not in arrays_in(block, planes, 0, "rest")
+
+
+def test_two_cells_beside_each_other_stand_in_the_file_one_after_the_other(monkeypatch):
+    monkeypatch.setattr(page, "PLANS", ("as listed",))
+    monkeypatch.setattr(page, "FEW_CELLS", 99)
+    text = take_away_page("v=1&cells=NaCl,min=1,beside=KI", made_on=DAY)
+    assert [offer["label"] for offer, _, _ in cells_in(text)] == ["NaCl", "KI"]

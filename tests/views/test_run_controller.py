@@ -1,9 +1,11 @@
 """A cell at work: what is old is marked, what was run comes back, and the next class finds nothing."""
 
+from dataclasses import replace
+
 import pytest
 
 from fizzplate.cell.solver.batch import ConvergenceError
-from fizzplate.lesson import CellSetup
+from fizzplate.lesson import CellSetup, Wording
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.bench.widget import About, bench_state
 from fizzplate.views.controls import run_controller as run_controllers
@@ -139,3 +141,39 @@ def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_run
     assert bench_state(run, question)["lesson"]["cautions"][0].startswith(
         "Only calculated, not for the bench: making chl"
     )
+
+
+def test_a_second_cell_rests_runs_and_is_forgotten_with_the_first(run_controller):
+    pair = replace(SHORT, beside="NaCl")
+    run_controller.set_cell(pair)
+    bench = run_controller.bench
+    assert bench.second["lesson"]["label"] == "NaCl"
+    assert not bench.second["lesson"]["on"]
+    assert bench.lesson["label"] == "Na₂SO₄"
+    assert bench.lesson["key"] != bench.second["lesson"]["key"]
+    run_controller.switch()
+    for header, lesson, solution in (
+        (bench.header, bench.lesson, "Na2SO4"),
+        (bench.second["header"], bench.second["lesson"], "NaCl"),
+    ):
+        assert (header["solution"], lesson["on"]) == (solution, True)
+    run = pair.second.cell().run(minutes=0.2, samples=3)
+    assert bench.second["array_bytes"] == bench_state(run, About())["array_bytes"]
+    run_controller.set_cell(SHORT)
+    assert bench.second == {}
+    run_controller.set_cell(pair)  # both come back as they were left
+    assert bench.second["lesson"]["again"]
+    bench.reset_time_ms = 1
+    assert not bench.second["lesson"]["on"]
+    run_controller.set_cell(pair)
+    assert not run_controller.is_on
+
+
+def test_a_second_cell_is_called_in_the_boards_words(run_controller):
+    board = run_controller._board
+    run_controller.set_cell(replace(SHORT, beside="copper"))
+    run_controller.switch()
+    board.show(Wording(electrode_names="negative"), asking=True)
+    run_controller.reword()
+    titles = [each["title"] for each in run_controller.bench.second["lesson"]["electrodes"]]
+    assert titles == ["Negative electrode", "Positive electrode"]

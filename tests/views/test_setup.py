@@ -296,3 +296,16 @@ def test_a_page_with_every_field_offers_no_melt():
         "PbBr2(l)"
         not in dict(SetupBar(lambda: None, full=True)._controls["solution"].options).values()
     )
+
+
+def test_a_cell_to_compare_with_is_chosen_and_one_that_cannot_be_is_refused_there(setup, seen):
+    compare = control(setup, "Compare with")
+    compare.value = "copper"
+    assert seen[-1][0].anode == "graphite"  # of the first cell
+    assert setup.setup.second == CellSetup(cathode="copper", anode="copper")
+    compare.value = "Na2SO4"
+    assert refusals(setup)
+    assert setup.setup.beside == "copper"
+    compare.value = ""
+    assert setup.setup.second is None
+    assert not offered(SetupBar(lambda: None, full=True), "Compare with")

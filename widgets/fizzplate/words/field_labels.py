@@ -39,6 +39,7 @@ LABELS: Mapping[str, str] = MappingProxyType(
         "gap_cm": "Distance between the electrodes, cm",
         "solution": "Solution",
         "also": "Also dissolved",
+        "beside": "Compare with",
         "holds": "Supply holds",
         "anode": "{Anode_in_full}",
         "cathode": "{Cathode_in_full}",

@@ -35,6 +35,7 @@ NAMES = {
     "crystal": "crystal",
     "temperature_C": "room, °C",
     "minutes": "time, minutes",
+    "beside": "second cell",
 }
 # at once, not only for a class whose two cells differ in just this
 if without_name := {each.name for each in fields(CellSetup)} - NAMES.keys():

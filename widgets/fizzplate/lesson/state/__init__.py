@@ -10,7 +10,9 @@ from fizzplate.lesson.state.cell_setup import (
     CellSetup,
 )
 from fizzplate.lesson.state.links import (
+    MAX_CELLS,
     LinkState,
+    each_apart,
     from_file,
     from_query,
     query_of,
@@ -39,6 +41,7 @@ __all__ = [
     "CORE",
     "DEFAULT_SETUP",
     "LAMPS",
+    "MAX_CELLS",
     "MAX_CHLORINE_RUN_MINUTES",
     "MAX_FIELD_LENGTH",
     "MELT_CURRENT_A",
@@ -53,6 +56,7 @@ __all__ = [
     "PrepareState",
     "ReviseState",
     "State",
+    "each_apart",
     "from_file",
     "from_link",
     "from_query",

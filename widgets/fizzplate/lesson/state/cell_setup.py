@@ -8,7 +8,14 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell, Lamp, vessels
-from fizzplate.chemistry import classroom_rule, melts, non_electrolytes, pretty, solutions
+from fizzplate.chemistry import (
+    classroom_rule,
+    electrodes,
+    melts,
+    non_electrolytes,
+    pretty,
+    solutions,
+)
 from fizzplate.chemistry.substances import require_offered
 from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, page_quantity, say
 
@@ -58,6 +65,9 @@ class CellSetup:
         Of the room.
     minutes
         How long it runs.
+    beside
+        What a second cell beside it has otherwise: the formula of another solution, or the material of
+        both its electrodes; an empty text for no second cell.
 
     Examples
     --------
@@ -79,6 +89,7 @@ class CellSetup:
     crystal: str | None = None
     temperature_C: float = 25.0
     minutes: float = 5.0
+    beside: str = ""
 
     def cell(self, *, gap_cm: float | None = None) -> Cell:
         """Make the cell, with the vessel's own gap between the electrodes if none is given.
@@ -91,6 +102,33 @@ class CellSetup:
             If something cannot be used; the message names it, what was given and what is allowed.
         """
         return _cell(self, gap_cm)
+
+    @property
+    def alone(self) -> CellSetup:
+        """The same without a second cell beside it."""
+        return replace(self, beside="") if self.beside else self
+
+    @property
+    def second(self) -> CellSetup | None:
+        """The second cell: in everything else like the first, so that the one change explains what differs.
+
+        Examples
+        --------
+        >>> CellSetup("CuSO4", beside="copper").second == CellSetup("CuSO4", cathode="copper", anode="copper")
+        True
+        >>> CellSetup("CuSO4", also="NaCl", beside="NaCl").second == CellSetup("NaCl")
+        True
+        """
+        if not self.beside:
+            return None
+        if self.beside in electrodes():
+            return replace(self, cathode=self.beside, anode=self.beside, beside="")
+        return replace(self, solution=self.beside, also="", also_mol_dm3=0.1, beside="")
+
+    @property
+    def apart(self) -> tuple[CellSetup, ...]:
+        """Each of its cells by itself: one, or two."""
+        return (self.alone,) if self.second is None else (self.alone, self.second)
 
     @property
     def label(self) -> str:
@@ -108,7 +146,11 @@ class CellSetup:
         'CuSO₄ 0.5 + NaCl 0.1 mol/dm³'
         >>> CellSetup("PbBr2(l)").label_in()
         'molten PbBr₂'
+        >>> CellSetup("CuSO4", beside="copper").label_in()
+        'CuSO₄ and CuSO₄, copper rods'
         """
+        if self.second is not None:
+            return f"{self.alone.label_in(wording)} and {self.second.label_in(wording)}"
         strength = self.concentration_mol_dm3
         name = f"molten {pretty(self.solution)}" if self.is_melt else pretty(self.solution)
         if self.also:
@@ -198,6 +240,8 @@ def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
         require_offered("also", setup.also, solutions(), what="solution")
     if setup.also and setup.also == setup.solution:
         raise InputError("also", setup.also, "a substance other than the first, or none")
+    if setup.second is not None:
+        _check_second(setup, setup.second)
     takes_crystal = vessels()[setup.vessel].takes_crystal
     return Cell(
         {setup.solution: setup.concentration_mol_dm3, setup.also: setup.also_mol_dm3}
@@ -215,6 +259,20 @@ def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
         crystal=setup.crystal if takes_crystal else None,
         temperature_C=setup.temperature_C,
     )
+
+
+def _check_second(setup: CellSetup, second: CellSetup) -> None:
+    """Refuse a second cell that is the same as the first, or cannot be made."""
+    offered = [*electrodes(), *solutions()]
+    require_offered("beside", setup.beside, offered, what="solution or electrode")
+    if second == setup.alone:
+        raise InputError(
+            "beside", setup.beside, "a solution or electrodes other than the first cell's"
+        )
+    try:
+        second.cell()
+    except InputError as refusal:
+        raise InputError("beside", setup.beside, refusal.allowed, why=refusal.why) from None
 
 
 def _refuse_parts_of_a_melt(setup: CellSetup) -> None:

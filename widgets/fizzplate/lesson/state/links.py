@@ -32,8 +32,14 @@ _NUMBERS = {
     "min": "minutes",
 }
 #: what depends on the rest of the cell is read when the rest is known
-_LATE = ("cm3", "V", "A", "crystal")
-_WORDS = {"cathode": "cathode", "anode": "anode", "in": "vessel", "crystal": "crystal"}
+_LATE = ("cm3", "V", "A", "crystal", "beside")
+_WORDS = {
+    "cathode": "cathode",
+    "anode": "anode",
+    "in": "vessel",
+    "crystal": "crystal",
+    "beside": "beside",
+}
 _LAMPS = {name.replace(" ", "").replace(",", "-"): name for name in LAMPS}
 
 
@@ -224,6 +230,17 @@ def _read_cells(texts: list[str], said: list[str]) -> tuple[CellSetup, ...]:
     if len(texts) > MAX_CELLS:
         said.append(f"Of {len(texts)} cells the first {MAX_CELLS} were taken.")
     return tuple(cells)
+
+
+def each_apart(cells: Iterable[CellSetup]) -> tuple[CellSetup, ...]:
+    """Put two cells that stand beside each other one after the other, for whoever shows one at a time.
+
+    Examples
+    --------
+    >>> [each.label for each in each_apart([CellSetup("NaCl", beside="KI"), CellSetup("HCl")])]
+    ['NaCl', 'KI', 'HCl']
+    """
+    return tuple(each for setup in cells for each in setup.apart)[:MAX_CELLS]
 
 
 def without_melts(cells: tuple[CellSetup, ...], said: list[str]) -> tuple[CellSetup, ...]:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar, get_args, get_or
 from fizzplate.lesson.state.links import (
     VERSION,
     LinkState,
+    each_apart,
     from_query,
     query_of,
     to_query,
@@ -45,8 +46,9 @@ class PageState(LinkState):
         Names of what the page's link carries besides the wording.
     has_cells
         Whether its link carries cells.
-    shows_melts
-        Whether it can show a melt; a page that cannot leaves melts out, with a sentence.
+    gives_lessons
+        Whether it can show a melt, and two cells beside each other. A page that cannot leaves melts out,
+        with a sentence, and lists two cells one after the other.
     """
 
     unfolded: tuple[str, ...] = ()
@@ -54,7 +56,7 @@ class PageState(LinkState):
     page: ClassVar[str] = ""
     link_options: ClassVar[tuple[str, ...]] = ()
     has_cells: ClassVar[bool] = True
-    shows_melts: ClassVar[bool] = False
+    gives_lessons: ClassVar[bool] = False
 
     def at_rest(self) -> Self:
         """Return the same with nothing under way, as something else is opened."""
@@ -69,7 +71,7 @@ class DemonstrateState(PageState):
 
     page: ClassVar[str] = "demonstrate"
     link_options: ClassVar[tuple[str, ...]] = ("ask",)
-    shows_melts: ClassVar[bool] = True
+    gives_lessons: ClassVar[bool] = True
 
     def at_rest(self) -> Self:
         """Return the same with its switch open."""
@@ -218,8 +220,9 @@ def from_link(query: str, before: State) -> tuple[State, list[str]]:
     '0, 0.2'
     """
     read, left_out = from_query(query, before.link_options)
-    if not before.shows_melts:
-        kept, opened = without_melts(read.cells, left_out), read.cells[read.open]
+    if not before.gives_lessons:
+        kept = each_apart(without_melts(read.cells, left_out))
+        opened = read.cells[read.open].alone
         read = replace(
             read,
             cells=kept or LinkState().cells,

@@ -18,6 +18,7 @@ from string import Template
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson import from_query, to_query
+from fizzplate.lesson.state import MAX_CELLS, each_apart
 from fizzplate.questions import read_set, write_set
 from fizzplate.share.takeaway.about import Origin, about
 from fizzplate.share.takeaway.cell_block import CellBlock, cell_block
@@ -99,6 +100,7 @@ def take_away_page(
     question, left_out_too = read_set(set_query)
     if left_out or left_out_too:
         raise TakeAwayError(" ".join([*left_out, *left_out_too]))
+    state = _with_each_apart(state)
     question = replace(question, wording=state.wording)
     day = made_on or datetime.now(tz=UTC).astimezone().date()
     origin = Origin(to_query(state), write_set(question), version("fizzplate"), day)
@@ -111,6 +113,12 @@ def take_away_page(
         f"The runs of these {len(state.cells)} cells need more than {MAX_BYTES / 1e6:g} MB: "
         "take cells off the list, or make them run for a shorter time."
     )
+
+
+def _with_each_apart(state: LinkState) -> LinkState:
+    """Return a list in which two cells that stand beside each other come one after the other."""
+    before = each_apart(state.cells[: state.open])
+    return replace(state, cells=each_apart(state.cells), open=min(len(before), MAX_CELLS - 1))
 
 
 def _worked_out(state: LinkState, plan: str, workers: int) -> list[_Cell]:

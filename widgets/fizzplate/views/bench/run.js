@@ -6,7 +6,10 @@ import { mountScene } from "../scene/scene.js";
 import { clockText, roundVolumeText, timesText } from "../kit/format.js";
 import { saveFile } from "../kit/files.js";
 import { mountClassroom } from "./lesson/classroom.js";
+import { mountSecondCell, noteSecondCell } from "./pair/second_cell.js";
+import { mountPairOfSteps } from "./pair/pair_of_steps.js";
 import { mountSteps } from "./lesson/steps.js";
+import { onOneScale } from "../scene/motion/events.js";
 import { electronScaleText, electronsPassed } from "../scene/motion/tally.js";
 import { mountCloseUp } from "./closeup.js";
 import { mountFlows } from "./flows.js";
@@ -41,13 +44,20 @@ class Run {
     this.playheads = playheads;
     this.lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
     this.record = decodeRecord(model.get("header"), model.get("array_bytes"));
-    this.durationS = this.record.timeS.at(-1);
+    this.second = step ? this.openSecond() : null; // beside the first, in a lesson's steps
+    this.durationS = Math.max(this.record.timeS.at(-1), this.second?.record.timeS.at(-1) ?? 0);
     this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? defaultTimeLapse(this.durationS) });
     layout.canvas.setAttribute("aria-label", this.lesson.picture);
     this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", ...settings });
+    if (this.second) {
+      const { canvas } = this.second.parts;
+      canvas.setAttribute("aria-label", this.second.lesson.picture);
+      this.second.scene = mountScene(canvas, this.second.record, this.clock, { reducedMotion, surface: "seen", ...settings });
+    }
     this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
     this.sideCards = []; // in steps, the cards are the step's own
+    this.secondNote = step || !model.get("second")?.header ? null : noteSecondCell(layout, model.get("second").lesson.label);
     this.mountParts(isNarrow(), !step);
     if (step) this.mountSteps(shared, step);
     else this.mountClassroom(shared);
@@ -57,13 +67,30 @@ class Run {
     this.update();
   }
 
+  /** The second cell, if there is one: its record, its words, and its parts of the page. */
+  openSecond() {
+    const sent = this.model.get("second");
+    if (!sent?.header) return null;
+    const record = decodeRecord(sent.header, sent.array_bytes);
+    onOneScale([this.record, record]);
+    const parts = mountSecondCell(this.layout, [this.lesson.label, sent.lesson.label]);
+    return { record, lesson: { ...sent.lesson, again: this.lesson.again }, parts, scene: /** @type {ReturnType<typeof mountScene>|null} */ (null) };
+  }
+
+  /** Scales of the picture in words; of two pictures of each. */
+  scaleText() {
+    const { second } = this;
+    const text = scaleText(this.clock, this.scene);
+    return second?.scene ? `${this.lesson.label}: ${text} · ${second.lesson.label}: ${scaleText(this.clock, second.scene)}` : text;
+  }
+
   /** @param {boolean} isNarrow @param {boolean} hasCards */
   mountParts(isNarrow, hasCards) {
     const { layout, lesson, record } = this;
     this.lifted = mountLifted(layout.lifted, record, lesson);
     this.ruler = mountRuler(layout.ruler, this.clock, this.durationS, {
       isOn: lesson.on,
-      scale: () => scaleText(this.clock, this.scene),
+      scale: () => this.scaleText(),
       isScaleFolded: !hasCards,
       indicators: Object.keys(record.header.indicators),
       settings: this.settings,
@@ -89,16 +116,15 @@ class Run {
 
   /** The lesson in steps. @param shared what outlasts a run @param {{name: string, press: number}} step */
   mountSteps(shared, { name, press }) {
-    const { layout, lesson, record, scene } = this;
+    const { layout, lesson, record, scene, second } = this;
     const { slots } = record.header;
     shared.table.nameElectrodes(slots);
     const onTell = () => this.sayRevealed();
-    this.steps = mountSteps(layout, lesson, record, scene, slots, shared, {
-      step: name,
-      press,
-      passed: (timeS) => electronsPassed(record, timeS),
-      onTell,
-    });
+    const passedIn = (/** @type {any} */ each) => (/** @type {number} */ timeS) => electronsPassed(each, timeS);
+    const own = { step: name, press, passed: passedIn(record), onTell };
+    this.steps = second
+      ? mountPairOfSteps(layout, lesson, record, scene, slots, shared, own, { ...second, passed: passedIn(second.record) })
+      : mountSteps(layout, lesson, record, scene, slots, shared, own);
     this.classroom = this.steps;
     this.parts.push(this.steps);
   }
@@ -173,7 +199,10 @@ class Run {
     this.update();
   }
 
-  refreshTheme() { this.scene.refreshTheme(); }
+  refreshTheme() {
+    this.scene.refreshTheme();
+    this.second?.scene?.refreshTheme();
+  }
   opened(panel) { this.classroom.opened(panel); }
   step(by) { this.classroom.step(by); }
   fold(isNarrow) { for (const card of this.sideCards) card.fold(isNarrow); }
@@ -191,6 +220,9 @@ class Run {
     this.ruler.destroy();
     this.closeUp?.destroy();
     this.scene.destroy();
+    this.second?.scene?.destroy();
+    this.second?.parts.destroy();
+    this.secondNote?.destroy();
     this.clock.destroy();
   }
 }

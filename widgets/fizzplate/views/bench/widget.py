@@ -149,6 +149,9 @@ class Bench(Widget):
     charts: traitlets.List[dict[str, Any]] = traitlets.List(
         help="Drawings with the box of their axes."
     ).tag(sync=True)
+    second = traitlets.Dict(
+        help="Header, array_bytes and lesson of a second cell beside it; empty if there is none."
+    ).tag(sync=True)
     species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
     show_count = traitlets.Int(
         0, help="Counts what has been shown; a change makes the page draw again."
@@ -185,7 +188,14 @@ class Bench(Widget):
             style=style_text(), place=place, species=plain_species(), has_room=_has_room()
         )
 
-    def show(self, run: Run | MeltRun, about: About | None = None, *, again: bool = False) -> None:
+    def show(
+        self,
+        run: Run | MeltRun,
+        about: About | None = None,
+        *,
+        again: bool = False,
+        second: tuple[Run, About] | None = None,
+    ) -> None:
         """Play a run from its beginning, or show it as it was left.
 
         Parameters
@@ -196,21 +206,36 @@ class Bench(Widget):
             What the page calls it, and how it asks.
         again
             Whether to show it where it was left.
+        second
+            The run of a second cell beside it, and what the page calls that.
         """
         known = about or About()
-        self._hand_over(bench_state(run, known, again=again))
+        self._hand_over(
+            bench_state(run, known, again=again),
+            bench_state(*second, again=again) if second else {},
+        )
         self.charts = charts_of(run, known)  # the cell moves while its charts are drawn
 
     def say_how_sure(self, sides: list[dict[str, Any]]) -> None:
         """Add to the run that is shown how sure it is, as :func:`certainty_of` gives it."""
         self.certainty = sides
 
-    def rest(self, cell: Cell, about: About | None = None) -> None:
-        """Show a cell with its switch open."""
-        self._hand_over(bench_state_at_rest(cell, about or About()))
+    def rest(
+        self,
+        cell: Cell,
+        about: About | None = None,
+        *,
+        second: tuple[Cell, About] | None = None,
+    ) -> None:
+        """Show a cell with its switch open, and a second one beside it."""
+        self._hand_over(
+            bench_state_at_rest(cell, about or About()),
+            bench_state_at_rest(*second) if second else {},
+        )
 
-    def _hand_over(self, parts: dict[str, Any]) -> None:
+    def _hand_over(self, parts: dict[str, Any], second: dict[str, Any]) -> None:
         with self.hold_sync():
+            self.second = second
             for name, value in parts.items():
                 setattr(self, name, value)
             self.charts = []

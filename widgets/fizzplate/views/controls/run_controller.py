@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -21,6 +22,7 @@ from fizzplate.views.web import alert
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from fizzplate.cell import Cell
     from fizzplate.lesson import CellSetup
     from fizzplate.views.controls.board_settings import BoardSettings
 
@@ -74,6 +76,7 @@ class RunController:
         self._on_next = on_next
         self.shown: Run | MeltRun | None = None
         self.runs: dict[CellSetup, Run | MeltRun] = {}
+        self._beside: dict[CellSetup, Run] = {}  # runs of second cells, by the set-ups of both
         self._board = board
         self._changed = changed
         self._prefetch = Prefetch()
@@ -139,7 +142,7 @@ class RunController:
         else:
             self._remember(setup, run)
             self.shown = run
-            self.bench.show(run, self._about())
+            self.bench.show(run, self._about(), second=self._second_run())
             self._ask_how_sure(run)
         finally:
             self.bench.busy = False
@@ -175,7 +178,7 @@ class RunController:
         if setup in self.runs and on is not False:
             self.shown = self.runs[setup]
             self.refusal.value = ""
-            self.bench.show(self.shown, self._about(), again=True)
+            self.bench.show(self.shown, self._about(), again=True, second=self._second_run())
             self._ask_how_sure(self.shown)
             self.setup_bar.describe()
             self._show_switch()
@@ -192,7 +195,7 @@ class RunController:
             self.rest()
             return
         self._changed()
-        self.bench.show(self.shown, self._about(), again=True)
+        self.bench.show(self.shown, self._about(), again=True, second=self._second_run())
         self._ask_how_sure(self.shown)
 
     def rest(self) -> None:
@@ -201,7 +204,12 @@ class RunController:
         self._how_sure.forget()
         self.refusal.value = ""
         self.bench.busy = True
-        self.bench.rest(self.setup_bar.cell, self._about())
+        second = self.setup_bar.setup.second
+        self.bench.rest(
+            self.setup_bar.cell,
+            self._about(),
+            second=None if second is None else (second.cell(), self._about_second(second)),
+        )
         self.setup_bar.describe()
         self._show_switch()
         self._changed()
@@ -221,19 +229,39 @@ class RunController:
     def _on_new_class(self) -> None:
         """Forget what the last class ran: the next one predicts first."""
         self.runs.clear()
+        self._beside.clear()
         self.rest()
 
     def _remember(self, setup: CellSetup, run: Run | MeltRun) -> None:
         self.runs.pop(setup, None)
         self.runs[setup] = run
         while len(self.runs) > MAX_RUNS:
-            del self.runs[next(iter(self.runs))]
+            oldest = next(iter(self.runs))
+            del self.runs[oldest]
+            self._beside.pop(oldest, None)
+
+    def _second_run(self) -> tuple[Run, About] | None:
+        """Return the run of the second cell, and what the page calls that; nothing where there is none."""
+        setup = self.setup_bar.setup
+        if setup.second is None:
+            return None
+        if setup not in self._beside:
+            self._beside[setup] = setup.second.cell().run(minutes=setup.minutes, samples=SAMPLES)
+        return self._beside[setup], self._about_second(setup.second)
+
+    def _about_second(self, second: CellSetup) -> About:
+        return replace(
+            self._about(),
+            key=f"{write_cell(self.setup_bar.setup)} second",
+            label=second.label_in(self._board.wording),
+            only_calculated=second.only_calculated,
+        )
 
     def _about(self) -> About:
         setup = self.setup_bar.setup
         return About(
             write_cell(setup),
-            setup.label_in(self._board.wording),
+            setup.alone.label_in(self._board.wording),
             asking=self._board.asking,
             only_calculated=setup.only_calculated,
             wording=self._board.wording,
@@ -244,7 +272,17 @@ class RunController:
         minutes = setup.minutes
         if setup.is_melt:
             return lambda: MeltRun(cell, setup.melt_current_A, minutes)
+        if setup.second is not None:
+            return lambda: self._run_both(setup, cell)
         return lambda: cell.run(minutes=minutes, samples=SAMPLES)
+
+    def _run_both(self, setup: CellSetup, cell: Cell) -> Run:
+        """Run both cells; the second is kept beside the first."""
+        run = cell.run(minutes=setup.minutes, samples=SAMPLES)
+        if setup.second is not None:
+            second = setup.second.cell()
+            self._beside[setup] = second.run(minutes=setup.minutes, samples=SAMPLES)
+        return run
 
     def _show_switch(self) -> None:
         self.switch_button.description = "Switch off" if self.is_on else "Switch on"

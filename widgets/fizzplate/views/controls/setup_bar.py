@@ -41,6 +41,7 @@ CONTROLS = (
     "crystal",
     "temperature_C",
     "minutes",
+    "beside",
 )
 #: Which control an argument of the cell belongs to, where the names differ.
 CONTROL_OF = {
@@ -52,6 +53,8 @@ CONTROL_OF = {
 }
 #: What only the full bar shows.
 FURTHER = ("holds", "temperature_C")
+#: What the full bar leaves out: its page has a second bar for a second cell.
+ONLY_IN_LESSONS = ("beside",)
 #: All that is asked of a melt.
 OF_A_MELT = ("solution", "supply", "minutes")
 
@@ -88,7 +91,7 @@ class SetupBar:
     key
         Begins the keys of its controls.
     full
-        With a held current and the temperature, and without melts.
+        With a held current and the temperature, and without melts and a cell to compare with.
 
     Attributes
     ----------
@@ -119,7 +122,7 @@ class SetupBar:
             box.add_class(f"fp-field-{name.split('_')[0]}")
             self._boxes[name] = box
             self._refusals[name].add_class("fp-refusal")
-            if name in FURTHER and not full:
+            if name in (ONLY_IN_LESSONS if full else FURTHER):
                 box.layout.display = "none"
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
         self._summary.add_class("fp-summary")
@@ -163,6 +166,7 @@ class SetupBar:
             "crystal": setup.crystal or "",
             "temperature_C": f"{setup.temperature_C:.6g}",
             "minutes": f"{setup.minutes:.6g}",
+            "beside": setup.beside,
         }
         # a vessel whose size fixes the volume hides the field, which then holds what a usual one does
         allowed = vessels()[setup.vessel].volume_cm3 or vessels()[DEFAULT_SETUP.vessel].volume_cm3
@@ -278,6 +282,7 @@ class SetupBar:
             crystal=(value["crystal"] or None) if self._takes_crystal else None,
             temperature_C=read_field_number("temperature_C", value["temperature_C"], unit="°C"),
             minutes=read_field_number("minutes", value["minutes"], unit="minutes"),
+            beside=value["beside"],
         )
         return setup, setup.cell()
 
@@ -306,9 +311,10 @@ class SetupBar:
         if was == is_melt:
             return
         if self._listening:
-            for name, value in {"holds": "A", "also": ""}.items() if is_melt else [("holds", "V")]:
-                self._quietly(self._controls[name], value)
+            self._quietly(self._controls["holds"], "A" if is_melt else "V")
             if is_melt:
+                for name in ("also", "beside"):
+                    self._quietly(self._controls[name], "")
                 self._quietly(self._controls["supply"], f"{MELT_CURRENT_A:g}")
         self._show_fields_of_melt(is_melt)
 
@@ -385,6 +391,9 @@ def _controls(*, with_melts: bool) -> dict[str, Any]:
     menus = {
         "solution": salts | liquids | molten,
         "also": {"nothing else": ""} | salts,
+        "beside": {"no other cell": ""}
+        | {f"the same with {name} electrodes": name for name in electrodes()}
+        | {f"the same with {name}": formula for name, formula in salts.items()},
         "cathode": materials,
         "anode": materials,
         "holds": HOLDS,

@@ -16,6 +16,7 @@ from fizzplate.lesson.state import (
     PAGES,
     PageEntry,
     State,
+    each_apart,
     from_link,
     from_text,
     to_link,
@@ -191,8 +192,8 @@ class Page(ABC, Generic[State]):
         except InputError as refusal:
             self.address.say([page_refusal(refusal)])
             return
-        if not self.state_type.shows_melts:
-            cells = without_melts(cells, left_out) or self.state.cells
+        if not self.state_type.gives_lessons:
+            cells = each_apart(without_melts(cells, left_out)) or self.state.cells
         self.address.say(left_out)
         self.apply(replace(self.state.at_rest(), cells=cells, open=0))
 

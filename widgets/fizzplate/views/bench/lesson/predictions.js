@@ -11,7 +11,7 @@ const WHAT_FORMS = { cathode: "What forms at the {cathode_in_full}?", anode: "Wh
 const WHAT_IS_SEEN = { cathode: "What do you see at the {cathode_in_full}?", anode: "What do you see at the {anode_in_full}?" };
 
 /** One choice for the page, or a count of hands for each product. */
-function predictionForm(question, entry, role, keep, slots) {
+function predictionForm(question, entry, role, keep, slots, key) {
   const box = make("fieldset", "", "fp-task fp-prediction");
   box.append(make("legend", say(WHAT_FORMS[role], slots)));
   const options = make("div", "", "fp-options");
@@ -34,7 +34,7 @@ function predictionForm(question, entry, role, keep, slots) {
       });
     } else {
       input.type = "radio";
-      input.name = `fp-predict-${role}`;
+      input.name = `fp-predict-${role} ${key}`;
       input.checked = option === chosen;
       input.addEventListener("change", () => keep({ [`${role}:predicted`]: option }));
     }
@@ -149,7 +149,7 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
     const waiting = enabled && lesson.on && question.points && !entry[`${role}:shown`];
     const parts = [];
     if (enabled && !lesson.on) {
-      parts.push(predictionForm(question, entry, role, keep, slots), travelForm(ions, entry, role, keep));
+      parts.push(predictionForm(question, entry, role, keep, slots, key), travelForm(ions, entry, role, keep));
       parts.push(make("p", "Predict, then switch on.", "fp-task fp-instruction"));
     } else if (waiting) {
       parts.push(observationForm(question, entry, role, keep, () => show(index), slots));

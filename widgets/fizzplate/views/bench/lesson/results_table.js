@@ -33,7 +33,7 @@ class ResultsTable {
     Object.assign(this, { node, store, species, onNewClass });
     this.slots = /** @type {import("../../kit/say.js").Slots|null} */ (null);
     this.columns = /** @type {Column[]} */ ([]); // until a cell is shown and the board's names are known
-    this.onlyKey = ""; // of the lesson's own solution, or none
+    this.onlyKeys = /** @type {string[]} */ ([]); // of the lesson's own solution, or of both; or none
     this.showsAll = false; // and the others with it
     this.isLocked = false; // while the class is asked: the table names what forms
     this.cleared = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null); // by "New class"
@@ -56,9 +56,9 @@ class ResultsTable {
     this.columns = columnsFor(slots);
   }
 
-  /** Show one solution's row, or all. @param {string} key */
-  only(key) {
-    this.onlyKey = key;
+  /** Show the rows of some solutions, or all. @param {string[]} keys */
+  only(...keys) {
+    this.onlyKeys = keys.filter(Boolean);
     this.showsAll = false;
     this.draw();
   }
@@ -73,7 +73,7 @@ class ResultsTable {
   rows() { return this.store.keys().filter((key) => isRow(this.store.of(key))); }
 
   /** The rows that are shown. */
-  keys() { return this.rows().filter((key) => this.showsAll || !this.onlyKey || key === this.onlyKey); }
+  keys() { return this.rows().filter((key) => this.showsAll || !this.onlyKeys.length || this.onlyKeys.includes(key)); }
 
   // what a class does
 
@@ -97,7 +97,7 @@ class ResultsTable {
   /** Another lesson stands in the store. @param {string} said */
   changed(said) {
     this.status.textContent = said;
-    this.onlyKey = "";
+    this.onlyKeys = [];
     this.draw();
   }
 
@@ -178,7 +178,7 @@ class ResultsTable {
   /** All solutions, and the whole screen. */
   sizeButtons() {
     const buttons = [];
-    if (this.onlyKey && this.rows().length > 1) {
+    if (this.onlyKeys.length && this.rows().length > this.onlyKeys.length) {
       const all = makeButton("All solutions", () => this.showAll(!this.showsAll), "all solutions");
       all.setAttribute("aria-pressed", String(this.showsAll));
       buttons.push(all);

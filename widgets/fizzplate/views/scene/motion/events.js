@@ -58,6 +58,12 @@ export function amountOfOneEvent(record) {
   return known;
 }
 
+/** Let one event stand for the same in all of several runs, so that what is drawn of them compares. @param {RunRecord[]} records */
+export function onOneScale(records) {
+  const most = Math.max(...records.map(amountOfOneEvent));
+  for (const record of records) if (amountOfOneEvent(record)) amounts.set(record, most);
+}
+
 /** So much that at the busier electrode enough events come in the whole run, and never too many to be followed. @param {RunRecord} record */
 function findAmount(record) {
   if (record.header.idle) return 0; // almost nothing happens
