@@ -127,6 +127,20 @@ def test_copper_and_silver_dissolve_in_nitric_acid_without_current(metal, role):
 
 
 @pytest.mark.parametrize(
+    ("mixture", "metal"),
+    [
+        ({"ZnSO4": 0.5, "H2SO4": 0.1}, "Zinc"),
+        ({"Cu(NO3)2": 0.3, "HNO3": 0.1}, "Copper"),
+        ({"AgNO3": 0.1, "HNO3": 0.1}, "Silver"),
+    ],
+)
+def test_a_deposit_is_said_to_dissolve_again_in_acid(mixture, metal):
+    assert any(f"{metal} that has plated" in each for each in run_of(mixture).warnings)
+    (salt, _) = mixture
+    assert not any("that has plated" in each for each in run_of(salt).warnings)
+
+
+@pytest.mark.parametrize(
     ("mixture", "change"),
     [
         ({"KI": 0.3, "HNO3": 0.3}, "Nitric acid slowly turns iodide into iodine even"),
