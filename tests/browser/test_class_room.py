@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from types import SimpleNamespace
 
 import pytest
 from playwright.sync_api import expect
 from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
-from tests.browser.visit import PHONE, PROJECTOR, SIDEWAYS, Visit, violations
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, SIDEWAYS, Visit, violations
 
 HERE = "127.0.0.1"
 ARRIVED = re.compile("Your answer has arrived")
@@ -316,3 +317,33 @@ def test_the_panel_and_the_dialog_are_accessible(lesson, phones):
     panel_of(lesson).get_by_role("button", name="Show answers").click()
     expect(panel_of(lesson).get_by_role("button", name="Hide answers")).to_be_focused()
     assert violations(page) == []
+
+
+def test_a_set_is_worked_through_together(open_at, address_of, phones):
+    """Paced by the teacher, and then at each phone's own pace."""
+    link = f"{address_of('revise')}?set=3&count=3&level=14&topics=products&style=board"
+    seen = SimpleNamespace(page=open_at(link))
+    seen.page.get_by_role("heading", name="Question 1 of 3").wait_for(timeout=LOADING_MS)
+    page, panel = seen.page, panel_of(seen)
+    phone = phones(open_room(seen))
+    page.get_by_role("button", name="Go on").click()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Question 1")
+    phone.get_by_role("radio").first.check()
+    send(phone)
+    expect(panel).to_contain_text("1 answered")
+    panel.get_by_role("button", name="Show answers").click()
+    expect(panel.get_by_role("table")).to_be_visible()
+    assert "right" not in panel.inner_text()
+    page.get_by_role("button", name="Reveal the answer").click()
+    expect(panel).to_contain_text(re.compile(r"[01] of 1 right \((0|100) %\)"))
+    ask(seen, "The whole set, each at their own pace")
+    expect(phone.get_by_role("heading", level=1)).to_contain_text("at your own pace")
+    phone.get_by_role("radio").first.check()
+    send(phone)
+    panel.get_by_role("button", name="Show answers").click()
+    assert "right" not in panel.inner_text()
+    panel.get_by_role("button", name="Stop answers").click()
+    expect(panel).to_contain_text(re.compile(r"[01] of 1 right"))
+    assert violations(page) == []
+    panel.get_by_role("button", name="Close the room").click()
+    expect(phone.get_by_text("The room has been closed")).to_be_visible()

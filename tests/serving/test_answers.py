@@ -1,4 +1,4 @@
-"""A class that answers at once, scaled down: every answer is on the teacher's page, whoever troubles the server."""
+"""A class that answers at once, scaled down: every answer arrives, whoever troubles the server."""
 
 from __future__ import annotations
 

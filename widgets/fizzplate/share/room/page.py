@@ -68,7 +68,10 @@ def judge_script() -> tuple[bytes, bytes]:
 
 
 #: what a teacher's page loads when its class is asked: the file to begin with, and its function
-MODULES = {"lesson": ("asking/lesson_room.js", "mountLessonRoom")}
+MODULES = {
+    "lesson": ("asking/lesson_room.js", "mountLessonRoom"),
+    "set": ("asking/set_room.js", "mountSetRoom"),
+}
 
 
 @cache

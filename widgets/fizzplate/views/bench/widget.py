@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +14,7 @@ from fizzplate.views.bench.melt_state import melt_lesson, melt_payload
 from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.figures import charts
-from fizzplate.views.web import Widget, style_text
+from fizzplate.views.web import Widget, has_room, style_text
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
@@ -117,11 +116,6 @@ def charts_of(run: Run | MeltRun, about: About) -> list[dict[str, Any]]:
     return [asdict(chart) for chart in charts(run, about.wording)]
 
 
-def _has_room() -> bool:
-    """Tell whether this page is shown by our own server, which tells its pages so."""
-    return bool(os.environ.get("FIZZPLATE_ROOM"))
-
-
 class Bench(Widget):
     """The cell on the bench, as it is at rest or through a run.
 
@@ -185,7 +179,7 @@ class Bench(Widget):
 
     def __init__(self, place: str = "") -> None:
         super().__init__(
-            style=style_text(), place=place, species=plain_species(), has_room=_has_room()
+            style=style_text(), place=place, species=plain_species(), has_room=has_room()
         )
 
     def show(

@@ -3,6 +3,7 @@
 
 import { stateOf } from "../web/address/links.js";
 import { make } from "../kit/elements.js";
+import { mountOpener } from "../room/opener.js";
 import { mountRemote } from "../kit/remote.js";
 import { mountScreenSwitches, screenSwitchGroup } from "../kit/screen.js";
 import { subscribe } from "../kit/subscription.js";
@@ -27,8 +28,12 @@ function buildLayout() {
   status.id = "fp-quiz-status";
   const reminders = make("div", "", "fp-options fp-reminders");
   const frame = make("div", "", "fp-quiz-frame");
-  root.append(status, reminders, frame);
-  return { root, status, reminders, frame, switches: screenSwitchGroup() };
+  const asking = make("div", "", "fp-options fp-ask-place");
+  const room = make("section", "", "fp-room");
+  room.setAttribute("aria-label", "The class's answers");
+  room.hidden = true;
+  root.append(status, reminders, frame, asking, room);
+  return { root, status, reminders, frame, asking, room, switches: screenSwitchGroup() };
 }
 
 class Quiz {
@@ -45,6 +50,11 @@ class Quiz {
     if (!model.get("alone")) this.layout.root.append(this.exchange.node); // a program makes and reads files: one file alone has none
     this.screenSwitches = mountScreenSwitches(this.layout.switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
     this.remote = mountRemote(this.layout.root, (by) => this.step(by));
+    this.room = model.get("alone") ? null : mountOpener(this.layout.asking, {
+      hasRoom: model.get("has_room"),
+      address: "/room/set.js",
+      mount: ({ mountSetRoom }, opener) => mountSetRoom(opener, { panel: this.layout.room, root: this.layout.root }, this),
+    });
     this.unsubscribe = subscribe(model, {
       "change:busy": () => this.showBusy(),
       "change:turn": () => this.beginSet(),
@@ -186,6 +196,8 @@ class Quiz {
   draw(hasFocus = false) {
     this.timer?.destroy();
     this.timer = null;
+    this.layout.asking.hidden = !this.isOnWhiteboard; // a presenter's
+    this.room?.follow(false);
     if (!this.session.questions.length) this.layout.frame.replaceChildren();
     else if (this.isOnWhiteboard) this.drawWhiteboard(hasFocus);
     else if (this.isTimed && !this.session.kept.begun) this.drawStart();
@@ -253,6 +265,7 @@ class Quiz {
   destroy() {
     this.unsubscribe();
     this.timer?.destroy();
+    this.room?.destroy();
     for (const part of [this.exchange, this.remote, this.screenSwitches]) part.destroy();
     this.layout.root.remove();
     this.layout.switches.remove();

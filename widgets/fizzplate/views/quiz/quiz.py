@@ -8,7 +8,7 @@ import traitlets
 
 from fizzplate.questions import DEFAULT_SET
 from fizzplate.views.quiz.question_data import plain_ideas, plain_item, plain_question
-from fizzplate.views.web import Widget, style_text
+from fizzplate.views.web import Widget, has_room, style_text
 from fizzplate.views.workshop import plain_species
 from fizzplate.words import DEFAULT_WORDING
 
@@ -60,6 +60,9 @@ class Quiz(Widget):
     busy = traitlets.Bool(help="Whether another set is being made.").tag(sync=True)
     minutes = traitlets.Int(DEFAULT_SET.minutes, help="Of the clock.").tag(sync=True)
     watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
+    has_room = traitlets.Bool(
+        help="Whether the server of this page can gather the answers of a class's phones."
+    ).tag(sync=True)
     watch_count = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
 
     def __init__(
@@ -73,7 +76,9 @@ class Quiz(Widget):
         reload: Callable[[str, bytes], None],
         missing: Callable[[], None],
     ) -> None:
-        super().__init__(style=style_text(), species=plain_species(), ideas=plain_ideas())
+        super().__init__(
+            style=style_text(), species=plain_species(), ideas=plain_ideas(), has_room=has_room()
+        )
         self._like, self._save, self._missing = like, save, missing
         self._practise = practise
         self._load, self._reload = load, reload

@@ -19,8 +19,9 @@ const FAILED = "The server did not answer. Try again.";
 class ClassRoom {
   /**
    * @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places opener: the button that asks the class
-   * @param {{rounds: () => Round[], right: (asked: Asked, part: Part) => import("./tallies.js").Right,
-   *   onShown: (asked: Asked, votes: Vote[]) => void}} lesson rounds: what can be asked now; right: what may be told by now;
+   * @param {{rounds: () => Round[], right: (asked: Asked, part: Part, isOpen: boolean) => import("./tallies.js").Right,
+   *   word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
+   *   rounds: what can be asked now; right: what may be told by now; word: what says that it is right; about: what else may be told;
    *   onShown: the class sees these answers
    */
   constructor({ opener, panel, root }, lesson) {
@@ -178,9 +179,10 @@ class ClassRoom {
       box.append(count);
       return box;
     }
+    const isOpen = this.isOpen && !this.review;
     for (const part of asked.parts) {
       const own = make("div");
-      own.append(tallyOf(part, votes, this.lesson.right(asked, part)), ...(this.review ? [] : this.written(part)));
+      own.append(tallyOf(part, votes, this.lesson.right(asked, part, isOpen), this.lesson.word), ...(this.lesson.about?.(asked, part, votes, isOpen) ?? []), ...(this.review ? [] : this.written(part)));
       box.append(own);
     }
     if (votes.length > 1) box.append(make("p", "Pale: the first vote. Dark: the latest.", "fp-note"));

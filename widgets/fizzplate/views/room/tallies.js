@@ -19,6 +19,7 @@ export const FAULTS = [
 /** @typedef {{answered: number, counts: Record<string, number[]>}} Vote */
 /** @typedef {number|number[]|null} Right the option or options that are right, or the model's number; null while it may not be told */
 
+const RAN = "the cell"; // has decided
 const DOT = 14;
 const WIDE = 420;
 const HIGH = 140;
@@ -27,8 +28,8 @@ const MANY = 7; // options, of which those are left out that nobody has chosen
 /** The labels of what is counted. @param {Part} part */
 export const rowsOf = (part) => (part.kind === "equation" ? FAULTS.map(([, label]) => label) : part.options);
 
-/** @param {Part} part @param {Vote[]} votes @param {Right} right */
-export function barsOf(part, votes, right) {
+/** @param {Part} part @param {Vote[]} votes @param {Right} right @param {string} [word] what says that it is right */
+export function barsOf(part, votes, right, word = RAN) {
   const table = /** @type {HTMLTableElement} */ (make("table", "", "fp-tally-bars"));
   table.createCaption().textContent = part.label;
   const body = table.createTBody();
@@ -43,7 +44,7 @@ export function barsOf(part, votes, right) {
     const head = make("th", label);
     head.setAttribute("scope", "row");
     row.toggleAttribute("data-right", isRight);
-    if (isRight) head.append(make("strong", part.kind === "equation" ? " ✓" : " ✓ the cell"));
+    if (isRight) head.append(make("strong", part.kind === "equation" ? " ✓" : ` ✓ ${word}`));
     const bars = make("td", "", "fp-bars");
     counts.forEach((count, vote) => {
       const bar = make("span", "", "fp-bar");
@@ -96,9 +97,9 @@ export function dotsOf(part, votes, right) {
 /** @param {Part} part @param {Vote[]} votes */
 const textsOf = (part, votes) => make("p", `${part.label}: ${votes.at(-1)?.counts[part.name]?.[0] ?? 0} written`, "fp-texts-count");
 
-/** A part's answers. @param {Part} part @param {Vote[]} votes @param {Right} right */
-export function tallyOf(part, votes, right) {
+/** A part's answers. @param {Part} part @param {Vote[]} votes @param {Right} right @param {string} [word] */
+export function tallyOf(part, votes, right, word) {
   if (part.kind === "number") return dotsOf(part, votes, right);
   if (part.kind === "text") return textsOf(part, votes);
-  return barsOf(part, votes, right);
+  return barsOf(part, votes, right, word);
 }

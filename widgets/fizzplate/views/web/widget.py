@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from functools import cache
 from typing import Any, ClassVar
 
@@ -9,6 +10,11 @@ import anywidget
 import traitlets
 
 from fizzplate.views.web.module_joining import join_modules
+
+
+def has_room() -> bool:
+    """Tell whether this page is shown by our own server, which can gather the answers of a class."""
+    return bool(os.environ.get("FIZZPLATE_ROOM"))
 
 
 class Widget(anywidget.AnyWidget):

@@ -1,0 +1,31 @@
+// A set that asks its class. The server sends this when it is asked for.
+
+import { make, makeButton } from "../kit/elements.js";
+import { mountClassRoom } from "../room/class_room.js";
+import { FAULTS } from "../room/tallies.js";
+import { insightOf, mayTellAnswer, rightAnswer, roundsOf } from "./set_rounds.js";
+
+/** @param {import("./set_rounds.js").Insight} insight @param {(cells: string) => void} onWatch */
+function insightParts({ share, wrong, reason, idea, watch }, onWatch) {
+  const parts = [make("p", share, "fp-room-share")];
+  if (wrong) parts.push(make("p", `${wrong} ${reason}`));
+  if (idea) parts.push(make("p", `The idea behind it: ${idea}`));
+  if (watch) parts.push(makeButton("Watch it in a cell", () => onWatch(watch), `watch ${share} ${wrong}`));
+  return parts;
+}
+
+/** @param {HTMLButtonElement} opener @param {{panel: HTMLElement, root: HTMLElement}} places @param quiz the set with its board */
+export function mountSetRoom(opener, { panel, root }, quiz) {
+  const { session, model } = quiz;
+  const tells = (asked, isOpen) => mayTellAnswer(asked, session.name, quiz.whiteboard, isOpen);
+  return mountClassRoom({ opener, panel, root }, {
+    rounds: () => roundsOf(session.questions, quiz.whiteboard.position, session.name, model.get("species")),
+    right: (asked, part, isOpen) => (tells(asked, isOpen) ? rightAnswer(session.questions, part) : null),
+    about(asked, part, votes, isOpen) {
+      const insight = tells(asked, isOpen) ? insightOf(session.questions, model.get("ideas"), part, votes.at(-1), FAULTS) : null;
+      return insight ? insightParts(insight, (cells) => quiz.watch(cells)) : [];
+    },
+    word: "right",
+    onShown() {},
+  });
+}
