@@ -123,6 +123,7 @@ def test_a_liquid_that_loses_all_ions_is_run_with_a_trace_and_says_so(monkeypatc
     )
     run = cell.run(minutes=20, samples=21)
     assert any("1 mmol/dm3 of sodium nitrate" in each for each in run.warnings)
+    assert any("current could be several times smaller" in each for each in run.warnings)
     assert run.concentration("Na+")[0] == pytest.approx(1.0)
 
 

@@ -178,7 +178,8 @@ def _liquid_warnings(now: RunConditions) -> Iterator[Sentence]:
     if now.trace_mol_dm3:
         yield Sentence(
             "Part of the liquid would lose all its ions, and the model cannot calculate that. So it added "
-            "{trace} of sodium nitrate, which is less salt than tap water contains.",
+            "{trace} of sodium nitrate, which is less salt than tap water contains. Without it the "
+            "current could be several times smaller.",
             {"trace": Quantity(1e3 * now.trace_mol_dm3, "mmol/dm3")},
         )
     for formula in cell.solution_formulae:
