@@ -19,7 +19,7 @@ from question_checks import BOARDS, made, shown  # beside this file
 #: the one form in which a smell may be spoken of
 FORM = "a sharp smell may be noticed; do not smell it on purpose"
 SMELLS = re.compile(
-    r"smel|odou?r|\bsniff|\bwaft|pungent|\bscent|aroma|stink|stench|whiff|choking|inhal|\bnoses?\b|"
+    r"\bsmel|odou?r|\bsniff|\bwaft|pungent|\bscent|aroma|stink|stench|whiff|choking|inhal|\bnoses?\b|"
     r"\bswimming",
     re.IGNORECASE,
 )
