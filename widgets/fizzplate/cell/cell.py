@@ -33,7 +33,7 @@ from fizzplate.chemistry.substances import dangers, require_offered
 from fizzplate.words import InputError, NoValue, Sentence, choice, number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from fizzplate.cell.run import Run
     from fizzplate.chemistry import Rule
@@ -126,6 +126,8 @@ class Cell:
         )
         #: solutions poured in by stages, by formula of the salt the strongest, mol/dm3
         self.stocks_mol_dm3: Mapping[str, float] = MappingProxyType({})
+        #: ions that have precipitated or reacted since, by formula
+        self.gone: frozenset[str] = frozenset()
         self.anode = require_offered("anode", anode, electrodes(), what="electrode")
         self.cathode = require_offered("cathode", cathode, electrodes(), what="electrode")
         self.supply_limit_A = number(
@@ -254,7 +256,8 @@ class Cell:
         for formula, concentration in self.mixture_mol_dm3.items():
             salt = solutions().get(formula)
             for ion, count in salt.ions.items() if salt else ():
-                ions[ion] = ions.get(ion, 0.0) + count * concentration
+                if ion not in self.gone:
+                    ions[ion] = ions.get(ion, 0.0) + count * concentration
         return MappingProxyType(ions)
 
     def rule(
@@ -329,6 +332,32 @@ class Cell:
         changed.supply_V, changed.current_A = self._voltage_or_current(supply_V, None)
         changed.lamp = None
         return changed
+
+    def as_it_is(self, *, swapped: bool, without: Collection[str]) -> Cell:
+        """Return the cell as a class finds it during a run: its wires swapped or not, some ions gone.
+
+        Examples
+        --------
+        >>> cell = Cell("CuSO4", anode="copper").as_it_is(swapped=True, without={"Cu2+"})
+        >>> cell.anode, cell.cathode, list(cell.ions_mol_dm3)
+        ('graphite', 'copper', ['SO4^2-'])
+        """
+        found = copy(self)
+        found.gone = frozenset(without)
+        if swapped:
+            found.anode, found.cathode = self.cathode, self.anode
+            found.anode_mass_g, found.cathode_mass_g = self.cathode_mass_g, self.anode_mass_g
+        return found
+
+    def check_stages(self, stages: Sequence[Stage]) -> None:
+        """Raise an :class:`InputError` if a cell may not be taken through stages: :meth:`run` says why.
+
+        Examples
+        --------
+        >>> Cell("NaCl").check_stages([Stage(1), Stage(1, water_cm3=40)])
+        """
+        self.check_runs()
+        self._by_stages(stages)
 
     def _by_stages(self, plan: Sequence[Stage]) -> list[Cell]:
         """Return the cell as it is in each stage: the same object as before where nothing changes."""

@@ -47,6 +47,19 @@ class Made:
             solids_mol=added_up(segments, [made.solids_mol for made in each]),
         )
 
+    def between(self, samples: slice) -> Made:
+        """Return the same for some samples on their own: amounts count from the first of them."""
+        return Made(
+            shares={name: values[samples] for name, values in self.shares.items()},
+            amounts_mol=_since_first(self.amounts_mol, samples),
+            charges_C=_since_first(self.charges_C, samples),
+            solids_mol=_since_first(self.solids_mol, samples),
+        )
+
+
+def _since_first(values: Mapping[str, Array], samples: slice) -> dict[str, Array]:
+    return {name: each[samples] - each[samples][:1] for name, each in values.items()}
+
 
 def _made_in(segment: Segment, side: int) -> Made:
     """Return what an electrode makes in one segment; amounts with one entry more, for its end."""

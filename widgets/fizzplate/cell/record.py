@@ -14,7 +14,7 @@ from fizzplate.cell.made import Made, added_up
 from fizzplate.cell.part import Part
 from fizzplate.cell.physics import COVERED_FROM, GasCollection
 from fizzplate.cell.provenance import sources_of
-from fizzplate.cell.run import ElectrodeRecord, Run
+from fizzplate.cell.run import ElectrodeRecord, Run, main_products
 from fizzplate.cell.uncertainty import Uncertainty
 from fizzplate.cell.warnings import Crystals, RunConditions, warnings
 from fizzplate.chemistry import electrodes, molar_mass_g_mol
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MIN_PRODUCT_SHARE = 1e-6  # of the charge: less is no product
 OTHER_SHARE = 0.001  # of the current under crystals: less makes nothing else (a choice)
 PLATES = 0.05  # of the current: less deposits no visible layer
 GONE = 0.999  # of its mass
@@ -99,6 +98,7 @@ def record(
     ]
     return Run(
         cells=tuple(part.segment.model.cell for part in parts),
+        stages=tuple(stages),
         time_s=time_s,
         current_A=current_A,
         charge_C=sum(made[0].charges_C.values(), start=np.zeros(time_s.size)),
@@ -245,14 +245,12 @@ def _electrode(
 ) -> ElectrodeRecord:
     segments = [part.segment for part in parts]
     passed_C = {product: float(charge_C[-1]) for product, charge_C in made.charges_C.items()}
-    least_C = MIN_PRODUCT_SHARE * sum(passed_C.values())
-    ranked = sorted(passed_C, key=lambda product: -passed_C[product])
     cell = parts[-1].segment.model.cell
     face = 0 if side == 0 else -1
     left_mol, bubbles_mol = _released_mol(segments, side)
     return ElectrodeRecord(
         material=cell.cathode if side == 0 else cell.anode,
-        products=tuple(product for product in ranked if passed_C[product] > least_C),
+        products=main_products(passed_C),
         potential_V=np.concatenate([each.samples.potential_V[:, side] for each in segments]),
         pH=np.concatenate([part.pH[:, face] for part in parts]),
         limiting_share=np.concatenate(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,11 +19,18 @@ if TYPE_CHECKING:
     from fizzplate.cell.influence import Change
     from fizzplate.cell.made import Made
     from fizzplate.cell.physics import CellLike, GasCollection
+    from fizzplate.cell.solver import Stage
     from fizzplate.cell.uncertainty import Uncertainty
     from fizzplate.data import Source
     from fizzplate.words import Sentence, Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+MIN_PRODUCT_SHARE = 1e-6  # of the charge: less is no product
+MIN_DISSOLVED = (
+    0.1  # of an ion as it was made: where less is dissolved, it has precipitated (a choice)
+)
 
 
 @dataclass(frozen=True)
@@ -149,6 +156,25 @@ class ElectrodeRecord:
         low, high = self.amount_range_mol(formula)
         return self._gas_collection.volume_cm3(low), self._gas_collection.volume_cm3(high)
 
+    def between(self, samples: slice) -> ElectrodeRecord:
+        """Return what happened during some samples on their own: amounts count from the first of them.
+
+        Products are those of these samples, the largest share of their charge first. Ranges are not known.
+        """
+        made = self._made.between(samples)
+        passed_C = {product: float(charge_C[-1]) for product, charge_C in made.charges_C.items()}
+        gases = {gas: self.amount_mol(gas) for gas in self.gases}
+        return replace(
+            self,
+            products=main_products(passed_C),
+            potential_V=self.potential_V[samples],
+            pH=self.pH[samples],
+            limiting_share=self.limiting_share[samples],
+            _made=made,
+            _uncertainty=replace(self._uncertainty, changes=()),
+            _gas_collection=self._gas_collection.between(samples, gases),
+        )
+
     def _of(self, values: Mapping[str, Array], formula: str) -> Array:
         return values.get(formula, np.zeros_like(self.pH))
 
@@ -216,6 +242,13 @@ def _charge_share(made: Made, formula: str) -> Array:
     return np.divide(passed_C, whole_C, out=np.zeros_like(passed_C), where=whole_C > 0)
 
 
+def main_products(passed_C: Mapping[str, float]) -> tuple[str, ...]:
+    """Return what is a product, by the charge that made it, the largest first."""
+    least_C = MIN_PRODUCT_SHARE * sum(passed_C.values())
+    ranked = sorted(passed_C, key=lambda product: -passed_C[product])
+    return tuple(product for product in ranked if passed_C[product] > least_C)
+
+
 @dataclass(frozen=True)
 class Run:
     """The record of one run. S samples, N places from the face of electrode 0 to the other face.
@@ -224,6 +257,8 @@ class Run:
     ----------
     cells
         What was run, and the same after each change of its supply or its liquid by a stage.
+    stages
+        What the run was taken through.
     time_s, current_A, charge_C
         Time, current in the wire and charge passed so far (never negative), (S,).
     voltage_V, lamp_voltage_V, supply_voltage_V
@@ -256,6 +291,7 @@ class Run:
     """
 
     cells: tuple[CellLike, ...]
+    stages: tuple[Stage, ...]
     time_s: Array
     current_A: Array
     charge_C: Array
@@ -297,6 +333,86 @@ class Run:
         """Return the cell as it was at a sample: stages set the supply anew and pour liquid in."""
         ends = np.cumsum([count for count, _ in self._liquid])
         return self.cells[int(np.searchsorted(ends, sample, side="right"))]
+
+    def samples_of_stage(self, place: int) -> slice:
+        """Return the samples of a stage; one at the instant of a change shows what was before it."""
+        ends_s = np.cumsum([60.0 * stage.minutes for stage in self.stages]) * (1 + 1e-9)
+        first = 0 if place == 0 else int(np.searchsorted(self.time_s, ends_s[place - 1], "right"))
+        return slice(first, int(np.searchsorted(self.time_s, ends_s[place], "right")))
+
+    def of_stage(self, place: int) -> Run:
+        """Return a stage as a run of its own: its times and amounts count from its first sample.
+
+        With the wires swapped its cathode is what was the anode, and the places along the gap run the
+        other way. Its cell has the ions that are dissolved as the stage begins.
+
+        Parameters
+        ----------
+        place
+            Which stage, from 0.
+
+        Raises
+        ------
+        ValueError
+            If the run has fewer than two samples of the stage.
+
+        Examples
+        --------
+        >>> from fizzplate.cell import Cell, Stage
+        >>> run = Cell("CuSO4").run(stages=[Stage(2), Stage(2, swapped=True)], samples=9)
+        >>> run.of_stage(0).anode.products[0], run.of_stage(1).anode.products[0]
+        ('O2', 'Cu2+')
+        """
+        samples = self.samples_of_stage(place)
+        if samples.stop - samples.start < 2:
+            raise ValueError(f"the run has no two samples of stage {place}")
+        swapped = self.stages[place].swapped
+        way = -1 if swapped else 1
+        liquid_m3 = self.liquid_m3[samples.start, ::way]
+        electrodes_ = [each.between(samples) for each in (self.cathode, self.anode)][::way]
+        sides = [replace(each, _side=side) for side, each in enumerate(electrodes_)]
+        cell = self.cell_at(samples.start)
+        gone = {
+            ion
+            for ion, made in cell.ions_mol_dm3.items()
+            if ion in self._concentration
+            and self._mean_mol_dm3(ion, samples.start) < MIN_DISSOLVED * made
+        }
+
+        def cut(values: Mapping[str, Array], sign: float = 1.0) -> dict[str, Array]:
+            return {name: sign * each[samples, ::way] for name, each in values.items()}
+
+        position_m = self.position_m[-1] - self.position_m[::-1] if swapped else self.position_m
+        return replace(
+            self,
+            cells=(cell.as_it_is(swapped=swapped, without=gone),),
+            stages=(replace(self.stages[place], swapped=False, add=None, water_cm3=None),),
+            time_s=self.time_s[samples] - self.time_s[samples.start],
+            current_A=self.current_A[samples],
+            charge_C=self.charge_C[samples] - self.charge_C[samples.start],
+            voltage_V=self.voltage_V[samples],
+            lamp_voltage_V=self.lamp_voltage_V[samples],
+            supply_voltage_V=self.supply_voltage_V[samples],
+            swapped=np.zeros(samples.stop - samples.start, dtype=bool),
+            cathode=sides[0],
+            anode=sides[1],
+            position_m=position_m,
+            volume_m3=liquid_m3,
+            pH=self.pH[samples, ::way],
+            conductivity_S_m=self.conductivity_S_m[samples, ::way],
+            temperature_C=self.temperature_C[samples],
+            changes=(),
+            _concentration=cut(self._concentration),
+            _velocity=cut(self._velocity, sign=way),
+            _haze=cut(self._haze),
+            _settled_mol={name: each[samples] for name, each in self._settled_mol.items()},
+            _liquid=((samples.stop - samples.start, liquid_m3),),
+        )
+
+    def _mean_mol_dm3(self, name: str, sample: int) -> float:
+        """Return the mean concentration of an ion at a sample, mol/dm3."""
+        liquid_m3 = self.liquid_m3[sample]
+        return 1e-3 * float(self.concentration(name)[sample] @ liquid_m3 / liquid_m3.sum())
 
     @property
     def liquid_m3(self) -> Array:

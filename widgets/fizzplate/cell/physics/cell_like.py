@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from fizzplate.cell.physics.circuit import Lamp, Supply
     from fizzplate.cell.physics.geometry import Geometry
@@ -112,6 +112,9 @@ class CellLike(Protocol):
     @property
     def pressure_kPa(self) -> float:
         """Air pressure in the room, kPa."""
+
+    def as_it_is(self, *, swapped: bool, without: Collection[str]) -> CellLike:
+        """Return the cell as a class finds it during a run: its wires swapped or not, some ions gone."""
 
     def rule(
         self,

@@ -57,6 +57,30 @@ class GasCollection:
         self._bubbles = bubbles_mol
         self._share = data.find("model", quantity="share dissolved").value
 
+    def between(self, samples: slice, made_mol: Mapping[str, Array]) -> GasCollection:
+        """Return the same for some samples on their own: what is collected counts from the first of them.
+
+        Parameters
+        ----------
+        samples
+            The samples.
+        made_mol
+            Of each gas, what the electrode has made by each sample of the whole run, mol.
+        """
+        # a gas that another electrode made has left the liquid as well
+        gases = dict.fromkeys((*made_mol, *self._left))
+        nothing = np.zeros_like(self._volume_m3)
+        left = {gas: self.nominal_mol(gas, made_mol.get(gas, nothing)) for gas in gases}
+        bubbles = {gas: self.bubbles_mol(gas, made_mol.get(gas, nothing)) for gas in gases}
+        return GasCollection(
+            self._volume_m3[samples],
+            self._temperature_C,
+            self._pressure_kPa,
+            {gas: mol[samples] - mol[samples][:1] for gas, mol in left.items()},
+            {gas: self._dissolved.get(gas, nothing)[samples] for gas in gases},
+            {gas: mol[samples] - mol[samples][:1] for gas, mol in bubbles.items()},
+        )
+
     def volume_cm3(self, moles: Array, *, over_water: bool = False) -> Array:
         """Return the volume of an amount at the room's temperature and pressure, cm3."""
         volume = gas_volume_cm3(

@@ -91,6 +91,20 @@ def what_forms(product: str, role: str) -> str:
     return f"{species_name(element)} dissolves as {pretty(product)}"
 
 
+def deposit_dissolves(product: str, material: str) -> str:
+    """Name the metal that was deposited on an electrode before and dissolves now, or nothing.
+
+    Examples
+    --------
+    >>> deposit_dissolves("Cu2+", "graphite"), deposit_dissolves("Cu2+", "copper")
+    ('copper', '')
+    """
+    if product not in _metal_ions() - COPPER_ONE or _is_of(material, product):
+        return ""
+    (element,) = parse_formula(product).elements
+    return species_name(element)
+
+
 def haze_words(run: Run, sample: int = -1) -> dict[str, str]:
     """Return how each solid that clouds the liquid at a sample looks, and what becomes of its colour.
 
