@@ -28,7 +28,8 @@ CELLS = {
 # other tasks
 APART = (
     ".fp-setup select, .fp-setup-line, .fp-solutions, .fp-board, .fp-material, .fp-prediction .fp-option, "
-    ".fp-testing > .fp-options, .fp-step-test .fp-options, .fp-inquiry, .fp-workshop, .fp-sweeps select"
+    ".fp-testing > .fp-options, .fp-step-test .fp-options, .fp-change-view select, .fp-inquiry, "
+    ".fp-workshop, .fp-sweeps select"
 )
 # all words, attributes and values of fields in the document, hidden or not, and all inline data
 EVERYTHING = """(apart) => {

@@ -36,6 +36,7 @@ NAMES = {
     "temperature_C": "room, °C",
     "minutes": "time, minutes",
     "beside": "second cell",
+    "changes": "changed during the run",
 }
 # at once, not only for a class whose two cells differ in just this
 if without_name := {each.name for each in fields(CellSetup)} - NAMES.keys():
@@ -68,6 +69,7 @@ BECAUSE = {
     "vessel": "the distance between the electrodes is different, and the liquid mixes differently.",
     "temperature_C": "ions move faster in warmer water, and a gas takes up more room.",
     "minutes": "more charge passes in a longer time.",
+    "changes": "what is changed during a run counts from then on.",
 }
 
 
@@ -119,6 +121,8 @@ def compare_cells(
         if pair and name == "anode":
             continue  # it goes with the cathode
         change = "electrodes" if pair and name == "cathode" else name
+        if name == "changes":
+            a, b = first.changes_text, second.changes_text
         differences.append(
             (say(NAMES[change], wording), _value_text(name, a), _value_text(name, b))
         )
@@ -142,7 +146,7 @@ def _is_there(name: str, setup: CellSetup) -> bool:
         return setup.solution not in non_electrolytes()
     if name == "crystal":
         return bool(setup.crystal) and vessels()[setup.vessel].takes_crystal
-    return getattr(setup, name) not in (None, "", "none")
+    return getattr(setup, name) not in (None, "", "none", ())
 
 
 def _value_text(name: str, value: object) -> str:

@@ -101,7 +101,7 @@ def contents(cell: CellLike, run: Run | None = None) -> Contents:
     """
     # stages pour more in: the last cell holds all of it
     cells = (cell,) if run is None else run.cells
-    found = contents_before_run(cell) | _poured_in(cells)
+    found = contents_before_run(cell) | poured_in(cells)
     cell = cells[-1]
     if cell.solution_formulae[0] in non_electrolytes():
         return found
@@ -123,7 +123,7 @@ def contents(cell: CellLike, run: Run | None = None) -> Contents:
     return found
 
 
-def _poured_in(cells: Sequence[CellLike]) -> Contents:
+def poured_in(cells: Sequence[CellLike]) -> Contents:
     """Return what was in the liquid at any time, and what was poured in as strong as it was poured."""
     found: Contents = {}
     for cell in cells:
@@ -244,7 +244,7 @@ def _acid_and_alkali_of_run(run: Run) -> Contents:
     """
     pH = np.concatenate([record.pH for record in (run.cathode, run.anode)])
     reached = {"OH-": float(pH.max()) > ALKALI_PH, "H+": float(pH.min()) < ACID_PH}
-    poured = {ion: strength for (ion, _), strength in _poured_in(run.cells).items()}
+    poured = {ion: strength for (ion, _), strength in poured_in(run.cells).items()}
     return {
         (ion, "solution" if ion in poured else "made"): max(
             _on_a_side(run, ion), poured.get(ion, 0.0)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import solutions
-from fizzplate.lesson.classroom.contents import contents, contents_before_run
+from fizzplate.lesson.classroom.contents import contents, contents_before_run, poured_in
 from fizzplate.lesson.state import MAX_CHLORINE_RUN_MINUTES
 from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
@@ -137,6 +137,27 @@ def cautions(
     True
     """
     return (*dict.fromkeys(each.caution for each in hazards(cell, run, wording)), DEFER)
+
+
+def cautions_of_added(
+    before: CellLike, after: CellLike, wording: Wording = DEFAULT_WORDING
+) -> tuple[str, ...]:
+    """Return the cautions that become due as something is poured into a cell; they name no product.
+
+    Parameters
+    ----------
+    before, after
+        The cell before it and with it.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> cautions_of_added(Cell("NaCl"), Cell({"NaCl": 0.5, "CuSO4": 0.5}))[0].partition(":")[0]
+    'Copper salts irritate skin and damage eyes'
+    """
+    known = {each.caution for each in _worst_first(poured_in((before,)), wording)}
+    now = (each.caution for each in _worst_first(poured_in((after,)), wording))
+    return tuple(dict.fromkeys(caution for caution in now if caution not in known))
 
 
 def label(found: Iterable[Hazard]) -> str:

@@ -15,7 +15,7 @@ from fizzplate.lesson.rule.narration import (
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences, percent
-from fizzplate.lesson.rule.sights import main_sight
+from fizzplate.lesson.rule.sights import deposit_dissolves, main_sight
 from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_charge
 
 __all__ = [
@@ -32,6 +32,7 @@ __all__ = [
     "certainty",
     "charge_share",
     "charge_share_ranges",
+    "deposit_dissolves",
     "differences",
     "explanation",
     "form_of",

@@ -211,6 +211,14 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
             if is_passive(run.anode.material, run.cell.ions_mol_dm3)
             else "makes oxygen: the metal does not dissolve fast enough for the whole current."
         )
+    own = electrodes()[run.anode.material].dissolves_as
+    for product in run.anode.products:
+        formula = parse_formula(product)
+        if formula.charge > 0 and product not in because and product != own:
+            (element,) = formula.elements
+            because[product] = (
+                f"dissolves {species_name(element)} that was deposited there before the wires were swapped."
+            )
     for halogen in ("Cl2", "Br2", "I2"):
         because[halogen] = f"makes {species_name(halogen)}."
     for silver_halide in ("AgCl", "AgBr", "AgI"):

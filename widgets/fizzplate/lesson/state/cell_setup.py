@@ -17,11 +17,14 @@ from fizzplate.chemistry import (
     solutions,
 )
 from fizzplate.chemistry.substances import require_offered
+from fizzplate.lesson.state.changes import MAX_CHANGES, clock, stages_of, texts, whole_minutes
 from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from fizzplate.cell import Run
+    from fizzplate.lesson.state.changes import Change
     from fizzplate.words import Wording
 
 #: The class practical in an order that changes one ion at a time (common practice).
@@ -64,10 +67,12 @@ class CellSetup:
     temperature_C
         Of the room.
     minutes
-        How long it runs.
+        How long it runs, if nothing is changed at its end.
     beside
         What a second cell beside it has otherwise: the formula of another solution, or the material of
         both its electrodes; an empty text for no second cell.
+    changes
+        What is changed while it runs, in the order in which that was decided.
 
     Examples
     --------
@@ -90,6 +95,51 @@ class CellSetup:
     temperature_C: float = 25.0
     minutes: float = 5.0
     beside: str = ""
+    changes: tuple[Change, ...] = ()
+
+    @property
+    def unchanged(self) -> CellSetup:
+        """The same without what is changed while it runs."""
+        return replace(self, changes=()) if self.changes else self
+
+    @property
+    def whole_minutes(self) -> float:
+        """How long it runs: a run that is changed at its end goes on for as long again."""
+        return whole_minutes(self.changes, self.minutes)
+
+    @property
+    def changes_text(self) -> str:
+        """What is changed and when, in words; empty if nothing is.
+
+        Examples
+        --------
+        >>> from fizzplate.lesson.state.changes import Change
+        >>> CellSetup(changes=(Change(130, "swap"),)).changes_text
+        'at 2:10 wires swapped'
+        """
+        return "; ".join(f"at {clock(at_s)} {words}" for at_s, words in texts(self.changes))
+
+    def run(self, samples: int) -> Run:
+        """Run it with all that is changed while it runs.
+
+        Parameters
+        ----------
+        samples
+            Number of instants recorded in :attr:`minutes`; a longer run has more, as close together.
+
+        Raises
+        ------
+        InputError
+            If something cannot be used, or the run would be too long.
+        RuntimeError
+            If the model finds no end.
+        """
+        cell = self.cell()
+        if not self.changes:
+            return cell.run(minutes=self.minutes, samples=samples)
+        parts = round(self.whole_minutes / self.minutes)
+        stages = stages_of(self.changes, self.minutes)
+        return cell.run(stages=stages, samples=parts * (samples - 1) + 1)
 
     def cell(self, *, gap_cm: float | None = None) -> Cell:
         """Make the cell, with the vessel's own gap between the electrodes if none is given.
@@ -214,7 +264,7 @@ class CellSetup:
         if (
             cell.melt is not None
             or not cell.ions_mol_dm3
-            or self.minutes <= MAX_CHLORINE_RUN_MINUTES
+            or self.whole_minutes <= MAX_CHLORINE_RUN_MINUTES
         ):
             return False
         rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
@@ -228,6 +278,10 @@ DEFAULT_SETUP = CellSetup()
 @lru_cache(maxsize=128)  # of 23 kB each
 def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
     """Make a cell once: pages and questions ask for the same ones again and again."""
+    if setup.changes:
+        cell = _cell(setup.unchanged, gap_cm)
+        _check_changes(setup, cell)
+        return cell
     number("minutes", setup.minutes, unit="minutes", above=0, maximum=MAX_PAGE_RUN_MINUTES)
     choice("lamp", setup.lamp, LAMPS)
     choice("vessel", setup.vessel, VESSELS)
@@ -288,3 +342,30 @@ def _refuse_parts_of_a_melt(setup: CellSetup) -> None:
         given = getattr(setup, each.name)
         if given != getattr(plain, each.name):
             raise InputError(each.name, given, "only a current and a time for a melt")
+
+
+def _check_changes(setup: CellSetup, cell: Cell) -> None:
+    """Refuse what cannot be changed while a cell runs, in the words of whoever changes it."""
+    if setup.beside:
+        raise InputError("change", setup.changes_text, "a cell without a second one beside it")
+    if len(setup.changes) > MAX_CHANGES:
+        most = f"at most {MAX_CHANGES} changes in one run"
+        raise InputError("change", len(setup.changes), most)
+    number(
+        "minutes",
+        setup.whole_minutes,
+        unit="minutes",
+        where="in all",
+        maximum=MAX_PAGE_RUN_MINUTES,
+        limit_reason="a run that is changed at its end goes on for as long again",
+    )
+    try:
+        cell.check_stages(stages_of(setup.changes, setup.minutes))
+    except InputError as refusal:
+        if refusal.argument != "add" or not isinstance(refusal.given, dict):
+            raise
+        named = " and ".join(
+            f"{cm3:g} cm³ of {solutions()[formula].name}"
+            for formula, (cm3, _) in refusal.given.items()
+        )
+        raise InputError("add", named, refusal.allowed, why=refusal.why) from None

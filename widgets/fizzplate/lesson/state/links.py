@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, quote
 
 from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, MELT_CURRENT_A, CellSetup
+from fizzplate.lesson.state.changes import placed, read_change, write_change
 from fizzplate.words import InputError, Wording, begin, choice
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ _NUMBERS = {
 }
 #: what depends on the rest of the cell is read when the rest is known
 _LATE = ("cm3", "V", "A", "crystal", "beside")
+_CHANGE = "at"  # last of all, in the order of the link
 _WORDS = {
     "cathode": "cathode",
     "anode": "anode",
@@ -86,6 +88,7 @@ def write_cell(setup: CellSetup) -> str:
             parts.append(f"{key}={value}")
     if setup.lamp != DEFAULT_SETUP.lamp:
         parts.append(f"lamp={next(short for short, name in _LAMPS.items() if name == setup.lamp)}")
+    parts += [f"{_CHANGE}={write_change(change)}" for change in setup.changes]
     return ",".join(parts)
 
 
@@ -108,9 +111,9 @@ def read_cell(text: str) -> tuple[CellSetup, list[str]]:
         setup = replace(setup, supply_V=None, current_A=MELT_CURRENT_A)
     setup.cell()
     said = []
-    for part in sorted(filter(None, parts), key=lambda part: part.partition("=")[0] in _LATE):
+    for part in sorted(filter(None, parts), key=_when_read):
         key, _, value = part.partition("=")
-        if not (key in _NUMBERS or key in _WORDS or key in {"also", "lamp"}):
+        if not (key in _NUMBERS or key in _WORDS or key in {"also", "lamp", _CHANGE}):
             said.append(f"{key[:20]}: {value[:40]!r} was left out; it is not a part of a cell.")
             continue
         try:
@@ -121,6 +124,12 @@ def read_cell(text: str) -> tuple[CellSetup, list[str]]:
         else:
             setup = better
     return setup, said
+
+
+def _when_read(part: str) -> int:
+    """Return how late a part of a cell is read: first what others depend on."""
+    key = part.partition("=")[0]
+    return 2 if key == _CHANGE else int(key in _LATE)
 
 
 def _with(setup: CellSetup, key: str, value: str) -> CellSetup:
@@ -135,6 +144,9 @@ def _with(setup: CellSetup, key: str, value: str) -> CellSetup:
     if key == "also":
         formula, _, strength = value.partition(":")
         return replace(setup, also=formula, also_mol_dm3=_number("also", strength or "0.1"))
+    if key == _CHANGE:
+        change = placed(read_change(value), setup.changes, setup.minutes)
+        return replace(setup, changes=(*setup.changes, change))
     if key == "lamp":
         return replace(setup, lamp=_LAMPS[choice("lamp", value, _LAMPS)])
     return replace(setup, **{_WORDS[key]: value})  # type: ignore[arg-type]  # by the key's kind

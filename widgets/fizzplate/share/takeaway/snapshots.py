@@ -66,6 +66,8 @@ def snapshots(
             asking=asking,
             only_calculated=setup.only_calculated,
             wording=wording,
+            changes=setup.changes,
+            unchanged=_run_alone(setup.unchanged) if setup.changes else None,
         )
         rest = bench_state_at_rest(setup.cell(), about) | {"charts": [], "certainty": []}
         on = bench_state(run, about) | {
@@ -88,6 +90,8 @@ def _how_sure(run: Run | MeltRun, wording: Wording) -> list[dict[str, Any]]:
 
 
 def _runs(setups: Sequence[CellSetup]) -> list[Run | MeltRun | None]:
+    if any(setup.changes for setup in setups):
+        return [_run_alone(setup) for setup in setups]
     cells = [setup.cell() for setup in setups]
     if setups[0].is_melt:
         return [
@@ -103,6 +107,6 @@ def _runs(setups: Sequence[CellSetup]) -> list[Run | MeltRun | None]:
 
 def _run_alone(setup: CellSetup) -> Run | None:
     try:
-        return setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
+        return setup.run(SAMPLES)
     except ConvergenceError:
         return None

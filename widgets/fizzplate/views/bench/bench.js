@@ -5,6 +5,7 @@ import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { buildLayout } from "./layout.js";
 import { mountFirstVisit } from "./first_visit.js";
 import { makeButton } from "../kit/elements.js";
+import { clockText } from "../kit/format.js";
 import { mountRemote } from "../kit/remote.js";
 import { mountScreenSwitches } from "../kit/screen.js";
 import { mountRun } from "./run.js";
@@ -29,6 +30,7 @@ class Bench {
     this.last = before.left ?? null; // the position of the run before a reload
     this.settings = { indicator: "", particles: "few", ...before.chosen }; // kept from run to run
     this.playheads = new Map(); // where each run was left
+    this.asked = /** @type {Record<string, any>|null} */ (null); // a change of the run, until the program has answered
     this.isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
     this.reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
     this.layout = buildLayout(el, place);
@@ -116,6 +118,7 @@ class Bench {
       "change:busy": () => this.showBusy(),
       "change:request": () => this.model.get("request")?.what || !this.inSteps || this.stage?.answered(),
       "change:next_label": () => this.inSteps && this.stage?.show(),
+      "change:change_reply": () => this.refuseChange(),
       "change:charts": () => this.run?.plotAgain(),
       "change:certainty": () => this.run?.sayHowSure(),
     });
@@ -162,6 +165,7 @@ class Bench {
     this.showView();
     const lesson = model.get("lesson");
     const isKnown = lesson.again || (lesson.on && last?.key === lesson.key);
+    if (this.asked && this.asked.what === "change" && lesson.again) this.stage?.watchAgain();
     const step = this.stage?.arrive(isKnown);
     this.run = mountRun(this.layout, model, {
       reducedMotion: this.reducedMotion.matches,
@@ -171,9 +175,39 @@ class Bench {
       shared,
       last,
       step: this.inSteps ? step : undefined,
+      requestChange: (request) => this.requestChange(request),
     });
     if (lesson.on) this.last = null;
     if (this.inSteps) this.stage?.show();
+    if (this.asked && lesson.again) this.showChange();
+  }
+
+  // changes during a run
+
+  /** @param {Record<string, any>} request a change, or that the last one is taken back */
+  requestChange(request) {
+    this.asked = request;
+    this.model.set("request", { ...request, count: (this.model.get("request")?.count ?? 0) + 1 });
+    this.model.save_changes();
+  }
+
+  /** The program has made the change, or taken it back: the run goes on from there. */
+  showChange() {
+    const isBack = this.asked?.what === "take back";
+    this.asked = null;
+    if (!isBack) this.run?.showChange(!this.reducedMotion.matches);
+    this.run?.ruler.changeButton.focus();
+    const { marks = [], change } = this.model.get("lesson");
+    const made = marks.find(({ atS }) => Math.abs(atS - change?.lastS) < 0.01);
+    this.layout.changed.textContent = isBack || !made ? "The last change is taken back." : `At ${clockText(made.atS)}: ${made.text}. What was seen until then stays.`;
+  }
+
+  /** The program has said why a change cannot be made. */
+  refuseChange() {
+    const { refused, field } = this.model.get("change_reply") ?? {};
+    if (!this.asked || !refused) return;
+    this.asked = null;
+    this.run?.change?.refuse(refused, field);
   }
 
   /** Draw the run anew when reduced motion is turned on or off, at the same place and as much revealed. */

@@ -10,8 +10,10 @@ const SKELETON = `
       <p class="fp-outdated-status" role="status"></p>
       <section class="fp-closeup fp-close-up-view" aria-label="Close-up" hidden></section>
       <section class="fp-closeup fp-electrodes-view" aria-label="Electrodes lifted out" hidden></section>
+      <section class="fp-closeup fp-change-view" aria-label="Change something" hidden></section>
     </figure>
     <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
+    <p class="fp-changed fp-spoken" role="status"></p>
   </div>
   <article class="fp-side-card fp-side-card-anode"></article>
   <div class="fp-foot">
@@ -66,6 +68,8 @@ export function buildLayout(host, place) {
     status: part(".fp-outdated-status"),
     closeUp: part(".fp-close-up-view"),
     lifted: part(".fp-electrodes-view"),
+    change: part(".fp-change-view"),
+    changed: part(".fp-changed"),
     panels: part(".fp-panels"),
     stage: part(".fp-stage"),
     ruler: part(".fp-ruler"),

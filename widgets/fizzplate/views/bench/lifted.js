@@ -49,6 +49,8 @@ export function mountLifted(node, record, lesson) {
   function show() {
     if (node.hidden) return;
     const tints = getComputedStyle(node);
+    const isSwapped = sampleAt(record.swapped, record, nowS) > 0.5;
+    figures.forEach(({ figure }, side) => { figure.querySelector("figcaption").textContent = lesson.electrodes[isSwapped ? 1 - side : side].title; });
     const layers = figures.map(({ electrode }) => sampleAt(electrode.layerG, record, nowS));
     figures.forEach(({ figure, header }, index) => {
       const grams = layers[index];

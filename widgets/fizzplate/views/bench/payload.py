@@ -68,6 +68,18 @@ class ArrayBlock:
         self._pieces: list[Array] = []
         self._offset = 0
 
+    @classmethod
+    def behind(cls, others: ArrayBlock) -> ArrayBlock:
+        """Begin where others end."""
+        begun = cls()
+        begun._offset = others._offset
+        return begun
+
+    def take(self, others: ArrayBlock) -> None:
+        """Let the bytes of others follow, which have an index of their own."""
+        self._pieces += others._pieces
+        self._offset = others._offset
+
     def add(self, name: str, values: Array) -> None:
         """Put an array behind the others."""
         self.index[name] = {"offset": self._offset, "length": values.size}
@@ -79,7 +91,7 @@ class ArrayBlock:
         return np.concatenate([each.ravel() for each in self._pieces]).astype("<f4").tobytes()
 
 
-def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
+def payload(run: Run, wording: Wording = DEFAULT_WORDING, unchanged: Run | None = None) -> Payload:
     """Make the header and the bytes of a run.
 
     Parameters
@@ -88,17 +100,22 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
         What is shown.
     wording
         The board's wording: whether hydrogen and oxygen are drawn to come from ions or from water.
+    unchanged
+        Of a run that was changed while it went on, the same without changes. Until the first change its
+        values are sent, and its places and scales are kept: a class sees again just what it saw.
     """
     when = _spread(run.time_s.size, MAX_SAMPLES)
-    where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
+    where = _places(run if unchanged is None else unchanged)
     species = _species(run)
     arrays = ArrayBlock()
+    seen = _Seen(run, unchanged)
     for name, values in _by_time(run).items():
-        arrays.add(name, values[when])
+        arrays.add(name, seen.by_time(name, values)[when])
     arrays.add("position_m", run.position_m[where])
-    arrays.add("pH", run.pH[np.ix_(when, where)])
+    arrays.add("pH", seen.field(run.pH, "pH")[np.ix_(when, where)])
     for formula in species:
-        arrays.add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
+        field = seen.field(run.concentration(formula), "concentration", formula)
+        arrays.add(f"c:{formula}", field[np.ix_(when, where)])
     clouds = _clouds(run)
     for formula in clouds:
         arrays.add(f"h:{formula}", run.haze_mol_m3(formula)[np.ix_(when, where)])
@@ -107,7 +124,8 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
         arrays.add(f"settled_mol_m3:{formula}", settled_mol_m3[when])
     for formula in species:
         if parse_formula(formula).charge:
-            arrays.add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
+            field = seen.field(run.drift_velocity_m_s(formula), "drift_velocity_m_s", formula)
+            arrays.add(f"v:{formula}", field[np.ix_(when, where)])
     neutral = [formula for formula in species if not parse_formula(formula).charge]
     if neutral:
         # The field moves no molecule: all share one array of zeros.
@@ -115,20 +133,75 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
         still = arrays.index[f"v:{neutral[0]}"]
         arrays.index.update({f"v:{formula}": still for formula in neutral})
     board = wording_for(run.cell.ions_mol_dm3, wording)
-    header = (
-        _header(run)
-        | board_words(wording)
-        | {
-            "minutes": float(run.time_s[-1]) / 60,
-            "idle": bool(run.current_A.max() < MIN_CURRENT_A),
-            "electrodes": [
-                _electrode(record, role, board)
-                for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
-            ],
-            "index": arrays.index,
-        }
-    )
+    header = _header(run) | board_words(wording) | _what_happens(run, board)
+    header["index"] = arrays.index
+    if unchanged is not None:
+        header["unchanged"] = _for_scales(unchanged, board, arrays)
     return Payload(header, arrays.pack())
+
+
+class _Seen:
+    """What a class saw of a run until it was changed: the values of the run without changes.
+
+    The model finds the same until then, but for what a step of the solver is right to; the crowd of drawn
+    ions would show even that.
+    """
+
+    def __init__(self, run: Run, unchanged: Run | None) -> None:
+        self._unchanged = unchanged
+        self._until = 0
+        if unchanged is not None:
+            until = min(run.samples_of_stage(0).stop, unchanged.time_s.size)
+            if np.allclose(run.time_s[:until], unchanged.time_s[:until]):
+                self._until = until
+            self._by_time = _by_time(unchanged)
+
+    def by_time(self, name: str, values: Array) -> Array:
+        """Return an array over the samples with what was seen of it."""
+        return self._over(values, self._by_time.get(name)) if self._until else values
+
+    def field(self, values: Array, of: str, formula: str = "") -> Array:
+        """Return an array over samples and places with what was seen of it."""
+        if not self._until or self._unchanged is None:
+            return values
+        if not formula:
+            return self._over(values, getattr(self._unchanged, of))
+        known = formula in _species(self._unchanged)
+        return self._over(values, getattr(self._unchanged, of)(formula) if known else None)
+
+    def _over(self, values: Array, seen: Array | None) -> Array:
+        if seen is None:
+            return values
+        return np.concatenate([seen[: self._until], values[self._until :]])
+
+
+def _what_happens(run: Run, board: Wording) -> dict[str, Any]:
+    """Say how long a run lasts, and what its electrodes make."""
+    return {
+        "minutes": float(run.time_s[-1]) / 60,
+        "idle": bool(run.current_A.max() < MIN_CURRENT_A),
+        "electrodes": [
+            _electrode(record, role, board)
+            for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
+        ],
+    }
+
+
+def _for_scales(run: Run, board: Wording, arrays: ArrayBlock) -> dict[str, Any]:
+    """Add what the scales of the picture follow from in a run, and say where: drift in the middle alone."""
+    when = _spread(run.time_s.size, MAX_SAMPLES)
+    spread = _places(run)
+    middle = int(np.searchsorted(run.position_m[spread], run.position_m[-1] / 2, "right"))
+    where = spread[np.unique([0, middle - 1, middle, spread.size - 1])]
+    own = ArrayBlock.behind(arrays)
+    for name, values in _by_time(run).items():
+        own.add(name, values[when])
+    own.add("position_m", run.position_m[where])
+    for formula in _species(run):
+        if parse_formula(formula).charge:
+            own.add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
+    arrays.take(own)
+    return _what_happens(run, board) | {"species": _species_data(run), "index": own.index}
 
 
 def payload_at_rest(cell: Cell, wording: Wording = DEFAULT_WORDING) -> Payload:
@@ -201,20 +274,32 @@ def _header(held: Run | Liquid) -> dict[str, Any]:
         "filmM": cell.vessel.film_mm * 1e-3,
         "supplyV": cell.supply_V,
         "lamp": None if cell.lamp is None else _lamp(cell.lamp),
-        "species": [
-            {
-                "formula": formula,
-                "label": pretty(formula),
-                "charge": parse_formula(formula).charge,
-                "tint": ion_property(formula),
-                "dissolved": formula in held.dissolved,
-            }
-            for formula in _species(held)
-        ],
+        "species": _species_data(held),
+        "poured": _poured_in(held),
         "liquidColours": _colours(held),
         "hazes": [{"formula": f, "tint": haze_property(f)} for f in _clouds(held)],
         "indicators": {name: list(scale) for name, scale in indicators().items()},
     }
+
+
+def _species_data(held: Run | Liquid) -> list[dict[str, Any]]:
+    """Say how each ion and dissolved product is drawn."""
+    return [
+        {
+            "formula": formula,
+            "label": pretty(formula),
+            "charge": parse_formula(formula).charge,
+            "tint": ion_property(formula),
+            "dissolved": formula in held.dissolved,
+        }
+        for formula in _species(held)
+    ]
+
+
+def _poured_in(held: Run | Liquid) -> list[str]:
+    """List the ions of what is added during a run: a class knows them."""
+    cells = getattr(held, "cells", ())
+    return list(dict.fromkeys(ion for cell in cells for ion in cell.ions_mol_dm3))
 
 
 def _lamp(lamp: Any) -> dict[str, float]:
@@ -368,6 +453,12 @@ def _loose_g(record: ElectrodeRecord) -> Array:
 def _spread(count: int, most: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int_]]:
     """Choose at most ``most`` of ``count`` indices, evenly, with both ends."""
     return np.unique(np.linspace(0, count - 1, min(count, most)).round().astype(int))
+
+
+def _places(run: Run) -> np.ndarray[tuple[int, ...], np.dtype[np.int_]]:
+    """Choose which places along the gap are sent of a run."""
+    samples = min(run.time_s.size, MAX_SAMPLES)
+    return _spread(run.position_m.size, _positions_that_fit(run, samples))
 
 
 def _positions_that_fit(run: Run, samples: int) -> int:

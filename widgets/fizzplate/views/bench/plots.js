@@ -4,6 +4,7 @@
 import { fieldAt, placeInTime } from "../scene/record.js";
 import { modelPlace } from "../scene/vessels/vessel.js";
 import { saveFile } from "../kit/files.js";
+import { clockText } from "../kit/format.js";
 import { savePicture, standAlone } from "../kit/pictures.js";
 import { makeSvg } from "../kit/svg.js";
 
@@ -55,6 +56,15 @@ function profileMover(svg, chart, record) {
   };
 }
 
+/** A thin line at each time at which something was changed. */
+function drawMarks(svg, { left, right, top, bottom }, durationS, marks) {
+  for (const { atS, text } of marks) {
+    const x = left + (atS / durationS) * (right - left);
+    const line = makeSvg("line", { class: "fp-chart-mark", stroke: "currentColor", x1: x, x2: x, y1: top, y2: bottom }, svg);
+    makeSvg("title", {}, line).textContent = `${clockText(atS)}: ${text}`;
+  }
+}
+
 function growingMover(svg, chart, durationS, owner) {
   const clipId = `${owner}-${chart.name}-clip`;
   const { left, right, top, bottom } = chart.box;
@@ -76,13 +86,14 @@ function growingMover(svg, chart, durationS, owner) {
   };
 }
 
-function mountPlot(node, chart, record, durationS, owner) {
+function mountPlot(node, chart, record, durationS, owner, marks) {
   const figure = document.createElement("figure");
   figure.className = chart.further ? "fp-chart fp-further" : "fp-chart";
   figure.innerHTML = withOwnIds(chart.svg, owner);
   node.append(figure);
   const svg = figure.querySelector("svg");
   svg.setAttribute("preserveAspectRatio", "xMinYMid meet");
+  if (!chart.profile) drawMarks(svg, chart.box, durationS, marks);
   offerFiles(figure, chart, svg, svg.querySelector("title")?.textContent ?? chart.name);
   return chart.profile ? profileMover(svg, chart, record) : growingMover(svg, chart, durationS, owner);
 }
@@ -90,8 +101,9 @@ function mountPlot(node, chart, record, durationS, owner) {
 /**
  * @param node where they stand @param charts @param record of the run @param {number} durationS
  * @param {boolean} on whether the cell is switched on @param {string} bench number of the bench on its page
+ * @param {{atS: number, text: string}[]} [marks] what was changed, and when
  */
-export function mountPlots(node, charts, record, durationS, on, bench) {
+export function mountPlots(node, charts, record, durationS, on, bench, marks = []) {
   node.replaceChildren();
   if (charts.length === 0 && !on) {
     const empty = document.createElement("p");
@@ -99,6 +111,6 @@ export function mountPlots(node, charts, record, durationS, on, bench) {
     empty.textContent = "Close the switch to see charts of gas made, metal gained and pH.";
     node.append(empty);
   }
-  const moves = charts.map((chart) => mountPlot(node, chart, record, durationS, `bench-${bench}`));
+  const moves = charts.map((chart) => mountPlot(node, chart, record, durationS, `bench-${bench}`, marks));
   return { update: (timeS) => moves.forEach((move) => move(timeS)) };
 }

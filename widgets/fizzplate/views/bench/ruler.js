@@ -1,8 +1,8 @@
 // One ruler for the time of the run: play, pause, step, drag. Every chart's cursor follows it.
 
-import { write } from "../kit/elements.js";
+import { make, write } from "../kit/elements.js";
 import { SPEEDS } from "../scene/motion/clock.js";
-import { clockText } from "../kit/format.js";
+import { clockText, shortClock } from "../kit/format.js";
 
 /** @type {[string, string][]} */
 const PARTICLES = [
@@ -14,9 +14,13 @@ const PARTICLES = [
 const MARKUP = `
   <button type="button" class="fp-button fp-play">Play</button>
   <button type="button" class="fp-button fp-step">Step</button>
-  <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
+  <span class="fp-scrubber-place">
+    <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
+    <ol class="fp-marks" aria-label="Changes in this run"></ol>
+  </span>
   <output class="fp-clock" aria-label="Clock"></output>
   <label class="fp-speed"><span>Speed</span> <select></select></label>
+  <button type="button" class="fp-button fp-alter" data-fp-key="change" aria-expanded="false">Change something</button>
   <span class="fp-row-end"></span>
   <button type="button" class="fp-button fp-restart">Restart</button>
   <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
@@ -32,8 +36,45 @@ function fillMenu(select, options, value) {
   select.value = value;
 }
 
+// of the ruler
+const LEAST_LABEL = 0.13; // a label needs so much
+const LATE = 0.7; // beyond, there is not room enough after the last mark: its label stands before it
+const LATE_LABEL = 0.3; // and takes so much
+
+/**
+ * Where each label has room: after its mark, as far as the next label; the last one always has some.
+ * @param {number[]} shares of the ruler at which marks stand @returns {{room: number, isLate: boolean}[]}
+ */
+export function labelRooms(shares) {
+  let end = 1;
+  return shares.map((share, k) => ({ share, isLast: k + 1 === shares.length })).reverse().map(({ share, isLast }) => {
+    const isLate = isLast && share > LATE;
+    const room = isLate ? LATE_LABEL : end - share;
+    if (isLate) end = share - LATE_LABEL;
+    else if (room >= LEAST_LABEL) end = share;
+    return { room: room >= LEAST_LABEL ? room : 0, isLate };
+  }).reverse();
+}
+
+/** A tick with a short label at each time at which something was changed. @param {HTMLElement} list @param {{atS: number, text: string}[]} marks @param {number} durationS */
+function fillMarks(list, marks, durationS) {
+  const shares = marks.map(({ atS }) => Math.min(atS / durationS, 1));
+  const rooms = labelRooms(shares);
+  list.hidden = !marks.length;
+  list.replaceChildren(...marks.map(({ atS, text }, k) => {
+    const mark = make("li", "", "fp-mark");
+    const { room, isLate } = rooms[k];
+    mark.style.setProperty("--fp-at", String(shares[k]));
+    mark.style.setProperty("--fp-room", String(room));
+    mark.title = `${clockText(atS)}: ${text}`;
+    mark.toggleAttribute("data-late", isLate);
+    mark.append(make("span", `${shortClock(atS)} ${text}`, room ? "fp-mark-label" : "fp-spoken"));
+    return mark;
+  }));
+}
+
 class Ruler {
-  constructor(node, clock, durationS, { isOn, scale, isScaleFolded, indicators, settings, onSetting, onSave, lifted }) {
+  constructor(node, clock, durationS, { isOn, scale, isScaleFolded, indicators, settings, onSetting, onSave, lifted, marks = [], change = null }) {
     node.innerHTML = MARKUP;
     node.querySelector(".fp-scales").open = !isScaleFolded;
     this.clock = clock;
@@ -52,7 +93,10 @@ class Ruler {
     this.closeUpButton = part(".fp-close-up-button");
     this.liftButton = part(".fp-lift");
     this.scaleText = part(".fp-scale");
-    this.lenses = [[this.liftButton, lifted]]; // views that a button lays over the picture, one at a time
+    this.changeButton = part(".fp-alter");
+    this.changeButton.hidden = !change;
+    this.lenses = [[this.liftButton, lifted], ...(change ? [[this.changeButton, change]] : [])]; // views that a button lays over the picture, one at a time
+    fillMarks(part(".fp-marks"), marks, durationS);
     this.fill(indicators, settings);
     this.listeners = new AbortController();
     this.listen(onSetting, part(".fp-save-picture"), onSave);
@@ -91,7 +135,7 @@ class Ruler {
       onSetting("particles", this.particles.value);
       this.update();
     });
-    for (const button of [this.closeUpButton, this.liftButton]) on(button, "click", () => this.toggleLens(button));
+    for (const button of [this.closeUpButton, this.liftButton, this.changeButton]) on(button, "click", () => this.toggleLens(button));
   }
 
   togglePlay() {
@@ -146,6 +190,7 @@ class Ruler {
 /**
  * @param node where it stands @param clock @param {number} durationS of the run
  * @param options isOn: whether the cell is; scale: gives the text of its scales, which may be folded; indicators: their names; settings and
- *   onSetting: what is drawn, and what to do when that changes; onSave: saves the picture; lifted: the electrodes lifted out
+ *   onSetting: what is drawn, and what to do when that changes; onSave: saves the picture; lifted: the electrodes lifted out;
+ *   marks: what was changed, and when; change: the panel that changes something, or nothing
  */
 export const mountRuler = (node, clock, durationS, options) => new Ruler(node, clock, durationS, options);

@@ -1,7 +1,7 @@
 // One run on the bench, or a cell at rest: its picture, side cards, ruler, charts and words, all by one clock.
 
-import { createClock, defaultTimeLapse } from "../scene/motion/clock.js";
-import { decodeRecord } from "../scene/record.js";
+import { createClock, defaultTimeLapse, paceOf } from "../scene/motion/clock.js";
+import { decodeRecord, sampleAt } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
 import { clockText, roundVolumeText, timesText } from "../kit/format.js";
 import { saveFile } from "../kit/files.js";
@@ -12,11 +12,13 @@ import { mountSteps } from "./lesson/steps.js";
 import { onOneScale } from "../scene/motion/events.js";
 import { electronScaleText, electronsPassed } from "../scene/motion/tally.js";
 import { mountCloseUp } from "./closeup.js";
+import { mountChange } from "./change.js";
 import { mountFlows } from "./flows.js";
 import { fillSideCard } from "./cards/side_card.js";
 import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
 import { mountRuler } from "./ruler.js";
+import { entryOf, lessonOf, sideOf, stageAt } from "./lesson/run_stages.js";
 import { mountWords } from "./words.js";
 
 function scaleText(clock, scene) {
@@ -35,20 +37,25 @@ function scaleText(clock, scene) {
 class Run {
   /** Build the picture and all that follows the clock; what names a product waits until it may be revealed. */
   constructor(layout, model, options) {
-    const { reducedMotion, isNarrow, settings, playheads, shared, last, step } = options;
+    const { reducedMotion, isNarrow, settings, playheads, shared, last, step, requestChange } = options;
     const sent = model.get("lesson");
     const resumed = sent.on && last?.key === sent.key ? last : null; // the run that was shown before
     this.layout = layout;
     this.model = model;
     this.settings = settings;
     this.playheads = playheads;
-    this.lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
+    this.whole = resumed ? { ...sent, again: true, step: resumed.step } : sent;
+    this.lesson = this.whole; // of the stage at the time on the ruler
+    this.stageNumber = 0;
+    this.shared = shared;
+    this.isNarrow = isNarrow;
+    this.requestChange = requestChange;
     this.record = decodeRecord(model.get("header"), model.get("array_bytes"));
     this.second = step ? this.openSecond() : null; // beside the first, in a lesson's steps
     this.durationS = Math.max(this.record.timeS.at(-1), this.second?.record.timeS.at(-1) ?? 0);
-    this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? defaultTimeLapse(this.durationS) });
+    this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? (this.second ? defaultTimeLapse(this.durationS) : paceOf(this.record)) });
     layout.canvas.setAttribute("aria-label", this.lesson.picture);
-    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", ...settings });
+    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", added: sent.indicatorsAdded, ...settings });
     if (this.second) {
       const { canvas } = this.second.parts;
       canvas.setAttribute("aria-label", this.second.lesson.picture);
@@ -58,9 +65,9 @@ class Run {
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
     this.sideCards = []; // in steps, the cards are the step's own
     this.secondNote = step || !model.get("second")?.header ? null : noteSecondCell(layout, model.get("second").lesson.label);
-    this.mountParts(isNarrow(), !step);
+    this.mountParts(!step);
     if (step) this.mountSteps(shared, step);
-    else this.mountClassroom(shared);
+    else this.mountWords();
     this.sayHowSure();
     this.unsubscribe = this.clock.subscribe(() => this.update());
     this.start(resumed, reducedMotion);
@@ -84,10 +91,12 @@ class Run {
     return second?.scene ? `${this.lesson.label}: ${text} · ${second.lesson.label}: ${scaleText(this.clock, second.scene)}` : text;
   }
 
-  /** @param {boolean} isNarrow @param {boolean} hasCards */
-  mountParts(isNarrow, hasCards) {
+  /** @param {boolean} hasCards */
+  mountParts(hasCards) {
     const { layout, lesson, record } = this;
     this.lifted = mountLifted(layout.lifted, record, lesson);
+    this.change = lesson.on && lesson.change ? this.mountChange() : null;
+    layout.change.hidden = true;
     this.ruler = mountRuler(layout.ruler, this.clock, this.durationS, {
       isOn: lesson.on,
       scale: () => this.scaleText(),
@@ -97,21 +106,58 @@ class Run {
       onSetting: (name, value) => this.set(name, value),
       onSave: () => this.savePicture(),
       lifted: this.lifted,
+      marks: (lesson.on && lesson.marks) || [],
+      change: this.change,
     });
     this.parts = [this.ruler, this.lifted, mountFlows(layout.flows, record, lesson.on)];
-    if (hasCards) this.mountCards(isNarrow);
+    if (this.change) this.parts.push(this.change);
     layout.charts.replaceChildren();
     layout.closeUp.replaceChildren();
     layout.closeUp.hidden = true;
   }
 
-  mountCards(isNarrow) {
-    const { layout, lesson, record, parts } = this;
-    this.sideCards = layout.sideCards.map((node, index) =>
-      fillSideCard(node, lesson.electrodes[index], index, record, { folded: isNarrow, place: this.model.get("place") }),
-    );
+  mountChange() {
+    const { layout, record, lesson } = this;
+    return mountChange(layout.change, {
+      offers: lesson.change,
+      indicators: Object.keys(record.header.indicators),
+      now: () => this.clock.timeS,
+      isOff: () => !(sampleAt(record.supplyV, record, this.clock.timeS) > 0),
+      ask: this.requestChange,
+      close: () => {
+        this.ruler.closeLenses();
+        this.ruler.changeButton.focus();
+      },
+    });
+  }
+
+  /** Cards, words and classroom, of the stage at the time on the ruler. */
+  mountWords() {
+    const { layout, lesson, record } = this;
+    this.sideCards = lesson.electrodes.map((words, index) => {
+      const side = sideOf(lesson, index);
+      return fillSideCard(layout.sideCards[side], words, side, record, { folded: this.isNarrow(), place: this.model.get("place") });
+    });
     this.words = mountWords(layout, lesson);
-    parts.push(...this.sideCards, this.words);
+    this.mountClassroom(this.shared);
+  }
+
+  /** Another stage of the run is reached. @param {number} number */
+  enterStage(number) {
+    this.stageNumber = number;
+    this.lesson = lessonOf(this.whole, number);
+    this.layout.canvas.setAttribute("aria-label", this.lesson.picture);
+    if (this.steps) this.steps.enter(this.lesson);
+    else this.mountWords();
+  }
+
+  /** Whether all that the class is asked in this run has been answered or shown. */
+  get isAllShown() {
+    const { whole, shared } = this;
+    const entry = shared.store.of(whole.key);
+    const all = [whole, ...(whole.stages ?? []).map((_, k) => lessonOf(whole, k + 1))];
+    const keys = all.flatMap(({ classroom }) => classroom.ask.map((each) => entryOf(each, each.role)));
+    return !whole.asking || keys.every((each) => entry[`${each}:shown`]);
   }
 
   /** The lesson in steps. @param shared what outlasts a run @param {{name: string, press: number}} step */
@@ -126,7 +172,6 @@ class Run {
       ? mountPairOfSteps(layout, lesson, record, scene, slots, shared, own, { ...second, passed: passedIn(second.record) })
       : mountSteps(layout, lesson, record, scene, slots, shared, own);
     this.classroom = this.steps;
-    this.parts.push(this.steps);
   }
 
   mountClassroom(shared) {
@@ -152,6 +197,11 @@ class Run {
     const { lesson } = this;
     this.closeUp = mountCloseUp(this.layout.closeUp, this.record, lesson);
     this.ruler.addCloseUp(this.closeUp);
+    if (this.isAllShown) this.revealRun();
+  }
+
+  /** What tells of the whole run. */
+  revealRun() {
     for (const part of [this.words, this.lifted]) part.reveal();
     this.scene.setSurface("explained");
     this.plot();
@@ -179,11 +229,14 @@ class Run {
   }
 
   update() {
-    for (const part of [...this.parts, this.plots]) part?.update(this.clock.timeS);
+    const { timeS } = this.clock;
+    const number = stageAt(this.whole, timeS);
+    if (number !== this.stageNumber) this.enterStage(number);
+    for (const part of [...this.parts, ...this.sideCards, this.words, this.steps, this.plots]) part?.update(timeS);
   }
 
   plot() {
-    this.plots = mountPlots(this.layout.charts, this.model.get("charts"), this.record, this.durationS, this.lesson.on, this.layout.number);
+    this.plots = mountPlots(this.layout.charts, this.model.get("charts"), this.record, this.durationS, this.lesson.on, this.layout.number, this.whole.marks);
     this.update();
   }
 
@@ -197,6 +250,14 @@ class Run {
     const sides = this.model.get("certainty") ?? [];
     sides.forEach((side, index) => this.sideCards[index]?.sayHowSure(side));
     this.update();
+  }
+
+  /** Show what was changed last, from its first instant on. @param {boolean} plays */
+  showChange(plays) {
+    const { clock, whole } = this;
+    const at = whole.change?.lastS;
+    if (typeof at === "number") clock.seek(whole.stages?.find(({ fromS }) => Math.abs(fromS - at) < 0.01)?.firstS ?? at);
+    if (plays) clock.play();
   }
 
   refreshTheme() {

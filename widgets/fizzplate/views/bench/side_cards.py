@@ -26,7 +26,7 @@ from fizzplate.lesson.classroom import (
     electrode_hazards,
     hazards,
 )
-from fizzplate.lesson.rule import SWITCH_OPEN, main_sight
+from fizzplate.lesson.rule import SWITCH_OPEN, deposit_dissolves, main_sight
 from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import equation_of
 from fizzplate.words import DEFAULT_WORDING, Rendering, say
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from fizzplate.words import Wording
 
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
+NO_CURRENT = "The voltage is too low, or there are too few ions."
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +175,7 @@ def _card_without_current(
         material=record.material,
         on=True,
         product="hardly anything",
-        waiting="The voltage is too low, or there are too few ions.",
+        waiting=NO_CURRENT if run.supply_voltage_V.max() else SWITCH_OPEN,
         rows=(("Rule", _outcome(expected.product, record.material)),),
         names=tuple(product_name(product) for product in record.products),
         rule=(expected.reason,),
@@ -218,9 +219,11 @@ def _side_card(
 
 
 def _outcome(product: str, material: str) -> str:
-    """Say what happens at an electrode: a product forms, or the metal dissolves."""
-    dissolves = product == electrodes()[material].dissolves_as
-    return f"{material} dissolves" if dissolves else product_name(product)
+    """Say what happens at an electrode: a product forms, or the metal, or one deposited before, dissolves."""
+    if product == electrodes()[material].dissolves_as:
+        return f"{material} dissolves"
+    deposited = deposit_dissolves(product, material)
+    return f"{deposited} dissolves" if deposited else product_name(product)
 
 
 def _attracted(cell: CellLike, charge: int) -> list[str]:

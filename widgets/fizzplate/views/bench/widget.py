@@ -13,12 +13,14 @@ from fizzplate.lesson.rule import MeltRun
 from fizzplate.views.bench.melt_state import melt_lesson, melt_payload
 from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
+from fizzplate.views.bench.stages import indicators_added, lesson_in_stages, marks, offers
 from fizzplate.views.figures import charts
 from fizzplate.views.web import Widget, has_room, style_text
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
     from fizzplate.cell import Cell, Run
+    from fizzplate.lesson.state import Change
     from fizzplate.views.bench.payload import Payload
 
 
@@ -46,6 +48,10 @@ class About:
         Whether it is too long for a classroom's bench.
     wording
         The board's wording.
+    changes, unchanged
+        What is changed while it runs, and the run of the same cell without that.
+    may_change
+        Whether the page offers to change something while it runs.
     """
 
     key: str = ""
@@ -53,6 +59,9 @@ class About:
     asking: bool = False
     only_calculated: bool = False
     wording: Wording = field(default_factory=Wording)
+    changes: tuple[Change, ...] = ()
+    unchanged: Run | None = None
+    may_change: bool = False
 
 
 def bench_state(run: Run | MeltRun, about: About, *, again: bool = False) -> dict[str, Any]:
@@ -67,11 +76,19 @@ def bench_state(run: Run | MeltRun, about: About, *, again: bool = False) -> dic
     again
         Whether to show it where it was left.
     """
+    wording, unchanged = about.wording, about.unchanged
     if isinstance(run, MeltRun):
-        sent = melt_payload(run.cell, run, about.wording)
-        return _state(sent, melt_lesson(run.cell, run, about.wording), about, again=again)
-    lesson = lesson_of(run, about.wording)
-    return _state(payload(run, about.wording), lesson, about, again=again)
+        sent = melt_payload(run.cell, run, wording)
+        return _state(sent, melt_lesson(run.cell, run, wording), about, again=again)
+    if unchanged is None or not about.changes:
+        sent, lesson = payload(run, wording), lesson_of(run, wording)
+    else:
+        sent = payload(run, wording, unchanged)
+        lesson = lesson_in_stages(run, unchanged, about.changes, wording)
+    lesson |= {"marks": marks(about.changes), "indicatorsAdded": indicators_added(about.changes)}
+    if about.may_change:
+        lesson["change"] = offers(run.cells[-1], about.changes)
+    return _state(sent, lesson, about, again=again)
 
 
 def bench_state_at_rest(cell: Cell, about: About) -> dict[str, Any]:
@@ -171,7 +188,10 @@ class Bench(Widget):
         help="What the lesson goes on to after this cell; empty after the last one."
     ).tag(sync=True)
     request: traitlets.Dict[str, Any] = traitlets.Dict(
-        help="What the page last asked for: to switch the cell on or off, or the next cell."
+        help="What the page last asked for: the switch, the next cell, or a change during the run."
+    ).tag(sync=True)
+    change_reply: traitlets.Dict[str, Any] = traitlets.Dict(
+        help="Whether the last change was made: what is said of it, or why it is refused."
     ).tag(sync=True)
     reset_time_ms = traitlets.Int(0, help="When the page last forgot what a class had said.").tag(
         sync=True

@@ -60,7 +60,7 @@ class QuestionRuns:
             bench = self._bench(k)
             try:
                 setup, _ = read_cell(text)
-                run = setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
+                run = setup.run(SAMPLES)
             except (InputError, ConvergenceError) as refusal:
                 captions.append(f"{text}: {refusal}")
                 continue

@@ -12,12 +12,15 @@ from fizzplate.cell import Run
 from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
 from fizzplate.lesson.rule import MeltRun
+from fizzplate.lesson.state import placed
 from fizzplate.views.bench import About, Bench, certainty_of
+from fizzplate.views.controls.asked_change import read_asked_change
 from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.field_groups import GroupedSetupBar
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.controls.setup_bar import SetupBar
 from fizzplate.views.web import alert
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -29,6 +32,9 @@ if TYPE_CHECKING:
 SAMPLES = 121
 MAX_RUNS = 12  # runs that come back as they were left
 
+_STUCK_CHANGED = (
+    "The model could not calculate this change, so the run is as it was. Try another change."
+)
 _STUCK = "The model could not calculate this cell. Try another voltage or concentration."
 
 
@@ -51,6 +57,8 @@ class RunController:
         Which of a page's cells it is, in words.
     on_next
         Called when the lesson goes on to the next cell.
+    may_change
+        Whether something can be changed while the cell runs.
 
     Attributes
     ----------
@@ -72,7 +80,10 @@ class RunController:
         full: bool = False,
         place: str = "",
         on_next: Callable[[], None] = lambda: None,
+        may_change: bool = False,
     ) -> None:
+        self._may_change = may_change
+        self._replies = 0
         self._on_next = on_next
         self.shown: Run | MeltRun | None = None
         self.runs: dict[CellSetup, Run | MeltRun] = {}
@@ -141,13 +152,16 @@ class RunController:
             self.refusal.value = alert(_STUCK)
         else:
             self._remember(setup, run)
-            self.shown = run
-            self.bench.show(run, self._about(), second=self._second_run())
-            self._ask_how_sure(run)
+            self._show_run(run)
         finally:
             self.bench.busy = False
             self._show_switch()
         self._changed()
+
+    def _show_run(self, run: Run | MeltRun, *, again: bool = False) -> None:
+        self.shown = run
+        self.bench.show(run, self._about(), again=again, second=self._second_run())
+        self._ask_how_sure(run)
 
     def _ask_how_sure(self, run: Run | MeltRun) -> None:
         """Let the bench say how sure the run is, once that is known: the picture does not wait for it."""
@@ -160,6 +174,9 @@ class RunController:
             with suppress(ConvergenceError):
                 self.bench.say_how_sure(sides())
 
+        if self.setup_bar.setup.changes:
+            self._how_sure.forget()  # how sure is known of a run that nobody changes
+            return
         wording = self._board.wording
         self._how_sure.begin(lambda _: certainty_of(run, wording), done=say, patience_s=0)
 
@@ -176,10 +193,8 @@ class RunController:
         self.setup_bar.word(self._board.wording)
         self.setup_bar.show(setup)
         if setup in self.runs and on is not False:
-            self.shown = self.runs[setup]
             self.refusal.value = ""
-            self.bench.show(self.shown, self._about(), again=True, second=self._second_run())
-            self._ask_how_sure(self.shown)
+            self._show_run(self.runs[setup], again=True)
             self.setup_bar.describe()
             self._show_switch()
             self._changed()
@@ -195,8 +210,7 @@ class RunController:
             self.rest()
             return
         self._changed()
-        self.bench.show(self.shown, self._about(), again=True, second=self._second_run())
-        self._ask_how_sure(self.shown)
+        self._show_run(self.shown, again=True)
 
     def rest(self) -> None:
         """Show the cell before its switch is closed."""
@@ -221,10 +235,48 @@ class RunController:
         what = request.get("what")
         if what == "next":
             self._on_next()
+        elif what in ("change", "take back"):
+            self._change(request)
         elif what in ("on", "off") and (what == "on") != self.is_on:
             self.switch()
         if what:
             self.bench.request = {}
+
+    def _change(self, request: dict[str, Any]) -> None:
+        """Change something at a time of the run, or take the last change back; the run until then stays."""
+        before = self.setup_bar.setup
+        if self.run is None or not self._about().may_change:  # nothing runs, or only a melt
+            return
+        self._replies += 1  # each is a new answer, though it may say the same
+        reply = {"number": self._replies}
+        try:
+            if request["what"] == "take back":
+                self.setup_bar.change(before.changes[:-1])
+            else:
+                made = placed(read_asked_change(request), before.changes, before.minutes)
+                self.setup_bar.change((*before.changes, made))
+            self.bench.busy = True
+            run = self._run_of(self.setup_bar.setup)
+        except InputError as refusal:
+            said = page_refusal(refusal, self._board.wording)
+            self.bench.change_reply = reply | {"refused": said, "field": refusal.argument}
+        except ConvergenceError:
+            self.setup_bar.change(before.changes)
+            self.bench.busy = False
+            self.bench.change_reply = reply | {"refused": _STUCK_CHANGED, "field": ""}
+        else:
+            if before.changes:
+                self.runs.pop(before, None)  # it leaves room for other cells'
+            self._show_run(run, again=True)
+            self.setup_bar.describe()
+            self._changed()
+            self.bench.change_reply = reply
+
+    def _run_of(self, setup: CellSetup) -> Run:
+        known = self.runs.get(setup)
+        run = known if isinstance(known, Run) else setup.run(SAMPLES)
+        self._remember(setup, run)
+        return run
 
     def _on_new_class(self) -> None:
         """Forget what the last class ran: the next one predicts first."""
@@ -260,21 +312,23 @@ class RunController:
     def _about(self) -> About:
         setup = self.setup_bar.setup
         return About(
-            write_cell(setup),
+            write_cell(setup.unchanged),  # what a class has written stays, whatever is changed
             setup.alone.label_in(self._board.wording),
             asking=self._board.asking,
             only_calculated=setup.only_calculated,
             wording=self._board.wording,
+            changes=setup.changes,
+            unchanged=self._run_of(setup.unchanged) if setup.changes and self.is_on else None,
+            may_change=self._may_change and not setup.beside,  # a cell by itself
         )
 
     def _work_out(self) -> Callable[[], Run | MeltRun]:
         setup, cell = self.setup_bar.setup, self.setup_bar.cell
-        minutes = setup.minutes
         if setup.is_melt:
-            return lambda: MeltRun(cell, setup.melt_current_A, minutes)
+            return lambda: MeltRun(cell, setup.melt_current_A, setup.minutes)
         if setup.second is not None:
             return lambda: self._run_both(setup, cell)
-        return lambda: cell.run(minutes=minutes, samples=SAMPLES)
+        return lambda: setup.run(SAMPLES)
 
     def _run_both(self, setup: CellSetup, cell: Cell) -> Run:
         """Run both cells; the second is kept beside the first."""

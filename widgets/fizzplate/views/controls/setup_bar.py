@@ -14,13 +14,15 @@ import ipywidgets as widgets
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, melts, non_electrolytes, pretty, solutions
 from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
-from fizzplate.lesson.state import MELT_CURRENT_A
+from fizzplate.lesson.state import MELT_CURRENT_A, clock, texts
 from fizzplate.views.controls.fields import give_key, refuse, tool
 from fizzplate.views.web import render
 from fizzplate.words import InputError, field_label, number, page_quantity, page_refusal, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+
+    from fizzplate.lesson.state import Change
 
 CRYSTALS = {"none": "", "KMnO₄, purple": "KMnO4"}
 HOLDS = {"voltage": "V", "current": "A"}
@@ -183,7 +185,20 @@ class SetupBar:
         finally:
             self._listening = True
         self._refuse(None)
-        self.setup, self.cell = self._read()
+        read, self.cell = self._read()
+        self.setup = replace(read, changes=setup.changes)
+
+    def change(self, changes: tuple[Change, ...]) -> None:
+        """Change something while the cell runs, or take that back.
+
+        Raises
+        ------
+        InputError
+            If it cannot be done; then nothing is changed.
+        """
+        changed = replace(self.setup, changes=changes)
+        changed.cell()
+        self.setup = changed
 
     def word(self, wording: Wording) -> None:
         """Call the electrodes as the board does."""
@@ -239,6 +254,9 @@ class SetupBar:
         parts = [rods, setup.supply_text, page_quantity(setup.minutes, "min", ".3g")]
         if not setup.is_melt and cell.solution_formulae != ("H2O",):
             parts.insert(0, setup.strength_text)
+        if setup.changes:
+            times = ", ".join(dict.fromkeys(clock(at) for at, _ in texts(setup.changes)))
+            parts.append(f"changed at {times}")
         return ", ".join(parts)
 
     def _read(self) -> tuple[CellSetup, Any]:
@@ -360,7 +378,7 @@ class SetupBar:
             self._refuse(refusal)
             return
         self._refuse(None)
-        if setup == self.setup:
+        if setup == self.setup.unchanged:
             return  # the same, written another way
         self.setup, self.cell = setup, cell
         self._changed()

@@ -63,7 +63,7 @@ def gas_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
     gases = [_gas_names(record, HARDLY * most) for record in (run.cathode, run.anode)]
     labels = [
         "\n+ ".join((f"{electrode}\n{first}", *others))
-        for electrode, (first, *others) in zip(wording.short_names, gases, strict=True)
+        for electrode, (first, *others) in zip(_electrodes(run, wording), gases, strict=True)
     ]
     series = [Series(volumes[0], labels[0]), Series(volumes[1], labels[1], dashes="--")]
     collected = [_gas_cm3(record, collected=True) for record in (run.cathode, run.anode)]
@@ -119,7 +119,7 @@ def metal_chart(run: Run, metal: str, wording: Wording = DEFAULT_WORDING) -> Cha
 
 def acidity_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
     """Draw the pH at the face of each electrode."""
-    cathode, anode = wording.short_names
+    cathode, anode = _electrodes(run, wording)
     description = say(
         "pH after {minutes}: {cathode_pH:.1f} at {the_cathode}'s face, {anode_pH:.1f} at "
         "{the_anode}'s face; {first_pH:.1f} at the start.",
@@ -213,6 +213,14 @@ def _profile_table(run: Run, concentrations: dict[str, Array]) -> str:
         for k, place in enumerate(run.position_m)
     ]
     return "\n".join(lines) + "\n"
+
+
+def _electrodes(run: Run, wording: Wording) -> tuple[str, str]:
+    """Return what the lines of the electrodes are called: with the wires swapped, by what they were."""
+    cathode, anode = wording.short_names
+    if not run.swapped.any():
+        return cathode, anode
+    return f"{cathode}\nat first", f"{anode}\nat first"
 
 
 def _gases(record: ElectrodeRecord) -> list[str]:

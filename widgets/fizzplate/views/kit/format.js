@@ -15,6 +15,12 @@ export function clockText(seconds) {
   return minutes > 0 ? `${minutes} min ${whole - 60 * minutes} s` : `${whole} s`;
 }
 
+/** As a clock shows it, for a label. @param {number} seconds */
+export function shortClock(seconds) {
+  const whole = Math.round(seconds);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
+}
+
 export const MIN_CURRENT_A = 1e-5; // less counts as no current, as in cell/warnings.py
 
 /** @param {number} amperes */
@@ -51,7 +57,7 @@ export function percentText(fraction) {
 }
 
 /** @param {number} volts */
-export const voltageText = (volts) => `${volts.toFixed(1)} V`;
+export const voltageText = (volts) => `${volts.toFixed(1).replace(/^-(?=0\.0$)/, "").replace("-", "−")} V`;
 
 // Figures that were chosen to be round need no more than one.
 /** @param {number} value */

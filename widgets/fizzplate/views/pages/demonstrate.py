@@ -37,7 +37,11 @@ class Demonstrate(Page[DemonstrateState]):
         super().__init__(take_away)
         self.list = CellList(DemonstrateState().cells, self._on_chosen)
         self.run_controller = RunController(
-            self.list.current, self.board, self._on_changed, on_next=self.list.next
+            self.list.current,
+            self.board,
+            self._on_changed,
+            on_next=self.list.next,
+            may_change=True,
         )
         self.bench.in_steps = True
         self.lay_out(head=[self.list.bar], tools=[self.list.tools], body=self.run_controller.parts)

@@ -5,7 +5,7 @@ import { MIN_CURRENT_A, currentText, voltageText } from "../kit/format.js";
 import { arrow } from "./arrows.js";
 import { rounded } from "./deposit.js";
 import { drawElectron } from "./motion/event_drawing.js";
-import { sampleAt } from "./record.js";
+import { forScales, sampleAt } from "./record.js";
 import { clamp } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
@@ -29,7 +29,8 @@ export function lampLight(record, timeS) {
 /** How far the electrons have moved by a time, in thicknesses of a plain line. @param {RunRecord} record @param {number} timeS */
 export function electronPath(record, timeS) {
   const charges = record.chargeC;
-  const all = charges[charges.length - 1];
+  const { chargeC } = forScales(record);
+  const all = chargeC[chargeC.length - 1];
   return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * MAX_PATH : 0;
 }
 

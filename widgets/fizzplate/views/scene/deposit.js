@@ -3,7 +3,7 @@
 
 import { layOut } from "./vessels/layout.js";
 import { seededRandom } from "./motion/random.js";
-import { sampleAt } from "./record.js";
+import { forScales, sampleAt } from "./record.js";
 import { materialColour } from "./theme.js";
 import { clamp } from "./vessels/vessel.js";
 
@@ -17,6 +17,7 @@ const MAX_LOSS_SHARE = 0.3; // of the rod's width, for the most that a face lose
 const MIN_SEEN_PX = 0.2;
 const MIN_GRAINED_PX = 1.2; // of a firm layer, from which its crystals show
 const SHEEN = 0.14; // opacity of the light on a rod
+const MUCH_THICKER = 2.5; // than without a change: a layer may be drawn so, before the scale is another
 const MAX_ENLARGEMENT = 5000; // a deposit thinner than that shows is not made to look like a layer
 
 /** Real thickness (m) of a mass on an electrode. @param {RunRecord} record @param {number} side @param {number} grams */
@@ -39,6 +40,14 @@ const enlarged = new WeakMap();
 export function layerEnlarged(record) {
   const known = enlarged.get(record);
   if (known !== undefined) return known;
+  const [own, kept] = [enlargementOf(record), enlargementOf(forScales(record))];
+  const shown = kept > 0 && kept <= MUCH_THICKER * own ? kept : own;
+  enlarged.set(record, shown);
+  return shown;
+}
+
+/** @param {RunRecord} record */
+function enlargementOf(record) {
   const layout = layOut(...DEFAULT_SIZE, record.header.vessel);
   let most = Infinity;
   let thickest = 0;
@@ -51,9 +60,7 @@ export function layerEnlarged(record) {
     }
   }
   const factor = most === Infinity ? 0 : Math.min(roundBelow(most), MAX_ENLARGEMENT);
-  const shown = factor * thickest > MIN_SEEN_PX ? factor : 0;
-  enlarged.set(record, shown);
-  return shown;
+  return factor * thickest > MIN_SEEN_PX ? factor : 0;
 }
 
 /** The next 1, 2 or 5 with noughts that is not larger. @param {number} value */

@@ -13,8 +13,10 @@
  *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number, wettedCm2: number,
  *   hazes: {formula: string, tint: string}[], melt?: {caption: string}|null,
  *   indicators: Record<string, [number, number[]][]>, names: [string, string], slots: Record<string, string>,
- *   index: Record<string, {offset: number, length: number}>
- * }} Header names: of cathode and anode beside a drawing; slots: what the board calls them in a sentence
+ *   index: Record<string, {offset: number, length: number}>, poured?: string[],
+ *   unchanged?: {minutes: number, idle: boolean, species: Species[], electrodes: ElectrodeHeader[], index: Record<string, {offset: number, length: number}>}
+ * }} Header poured: ions that were put in, at the start or later; unchanged: of a run that was changed while it went on, the
+ *   same without changes, as far as scales go by it; names: of cathode and anode beside a drawing; slots: what the board calls them in a sentence
  */
 
 /** @typedef {{before: number, after: number, part: number}} Instant between which samples a time lies */
@@ -22,8 +24,20 @@
 /**
  * @param {Header} header
  * @param {DataView} view bytes of all arrays; its own offset into the buffer is honoured
+ * @returns {RunRecord}
  */
 export function decodeRecord(header, view) {
+  const { unchanged } = header;
+  /** @type {RunRecord|null} */
+  const forItsScales = unchanged ? { ...decode({ ...header, ...unchanged }, view), unchanged: null } : null;
+  return { ...decode(header, view), unchanged: forItsScales };
+}
+
+/** The run by which a picture's scales go: what was seen before a change looks the same after it. @param {RunRecord} record @returns {RunRecord} */
+export const forScales = (record) => record.unchanged ?? record;
+
+/** @param {Header} header @param {DataView} view */
+function decode(header, view) {
   // the block may start anywhere in its buffer, a Float32Array only at a multiple of four
   const bytes = new Uint8Array(view.buffer, view.byteOffset, view.byteLength);
   const aligned = view.byteOffset % 4 ? bytes.slice() : bytes;
@@ -83,7 +97,7 @@ export function decodeRecord(header, view) {
   };
 }
 
-/** @typedef {ReturnType<typeof decodeRecord>} RunRecord */
+/** @typedef {ReturnType<typeof decode> & {unchanged: RunRecord|null}} RunRecord unchanged: the same run without changes */
 
 /**
  * Where a time lies between the samples.

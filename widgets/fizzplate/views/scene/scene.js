@@ -4,13 +4,14 @@
 //   surface       "seen": at an electrode only what the eye sees (bubbles, deposit, colour); nothing that forms is named.
 //                 "explained": what happens there is drawn (who arrives, electrons that cross, what forms).  setSurface
 //   indicator     its name, or nothing                                                                     setIndicator
+//   added         indicators that are added during the run, each with its time; the last of them counts if none is chosen
 //   particles     "few" large ions, "many" smaller ones, or "water": with molecules of water               setParticles
 //   reducedMotion stills instead of motion
 // Besides: setFocus (which ions and which electrode stand out), showTest (of a gas), still (a picture to save), summary
 // (scales in words and figures). Electrons passed at both electrodes so far: motion/tally.js.
 
 import { drawFrame } from "./frame.js";
-import { defaultTimeLapse } from "./motion/clock.js";
+import { paceOf } from "./motion/clock.js";
 import { PROBE_S } from "./probe.js";
 import { fillingAt } from "./record.js";
 import { buildStage, glyphsOf } from "./stage.js";
@@ -22,7 +23,7 @@ import { clamp } from "./vessels/vessel.js";
 /** @typedef {import("./stage.js").Particles} Particles */
 /** @typedef {import("./stage.js").Surface} Surface */
 /** @typedef {ReturnType<typeof import("./motion/clock.js").createClock>} Clock */
-/** @typedef {{reducedMotion?: boolean, indicator?: string, particles?: Particles, surface?: Surface}} Options */
+/** @typedef {{reducedMotion?: boolean, indicator?: string, added?: [number, string][], particles?: Particles, surface?: Surface}} Options */
 
 const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
 const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
@@ -31,16 +32,18 @@ const STILL_PX = 1920; // width of a saved picture at least
 
 class Scene {
   /** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} options */
-  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", particles = "few", surface = "explained" }) {
+  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", added = [], particles = "few", surface = "explained" }) {
     this.canvas = canvas;
     this.record = record;
     this.clock = clock;
     this.reducedMotion = reducedMotion;
     this.indicator = indicator;
+    this.added = added;
+    this.builtWith = ""; // of indicators: their signs take room
     this.particles = /** @type {Particles} */ (particles);
     this.surface = /** @type {Surface} */ (surface);
     this.isAtRest = !(record.chargeC[record.chargeC.length - 1] > 0);
-    this.paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+    this.paceS = paceOf(record); // of the run, in a second of the picture
     this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.theme = readTheme(canvas);
     this.shownS = clock.timeS; // time in the run that the picture shows
@@ -72,6 +75,9 @@ class Scene {
 
   // time
 
+  /** The indicator that is chosen, or the last one that has been added by now. */
+  get shownIndicator() { return this.indicator || (this.added.filter(([fromS]) => fromS <= this.shownS).at(-1)?.[1] ?? ""); }
+
   get isProbing() { return this.probe !== null && this.probe.age < PROBE_S; }
   get isMoving() { return !this.reducedMotion && (this.clock.playing || this.isAtRest || this.isProbing); }
   /** Time of the picture: a cell at rest has only that since it is shown. */
@@ -83,7 +89,7 @@ class Scene {
     const isSoon = Math.abs(timeS - this.shownS) < STILL_S * this.clock.timeLapse;
     if (this.reducedMotion && this.clock.playing && !wasSought && isSoon) return;
     this.shownS = timeS;
-    if (fillingAt(this.record, timeS).now !== this.stage.filling.now) this.rebuild();
+    if (fillingAt(this.record, timeS).now !== this.stage.filling.now || this.shownIndicator !== this.builtWith) this.rebuild();
     else if (!this.isMoving || !this.frame) this.draw(); // else the next frame does
     this.wake();
   }
@@ -115,7 +121,8 @@ class Scene {
 
   /** Make the picture at another size, at another level, or in another look. */
   rebuild() {
-    const { particles, surface, theme, indicator, shownS: timeS } = this;
+    const { particles, surface, theme, shownIndicator: indicator, shownS: timeS } = this;
+    this.builtWith = indicator;
     this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator });
     this.draw();
     this.wake();
@@ -129,7 +136,8 @@ class Scene {
 
   /** @param {CanvasRenderingContext2D} pen @param {import("./stage.js").Stage} stage */
   drawOn(pen, stage) {
-    const { shownS: timeS, pictureS, indicator, focus, probe, surface } = this;
+    const { shownS: timeS, pictureS, focus, probe, surface } = this;
+    const indicator = this.shownIndicator;
     drawFrame(pen, this.record, stage, this.theme, { timeS, pictureS, indicator, surface, focus, probe });
   }
 

@@ -20,12 +20,13 @@ import { layOut } from "./vessels/layout.js";
 const MAX_DENSITY = 3;
 const BESIDE_SIGNS = 1.2; // room in the liquid that a sign takes, and that beside it is too narrow for an ion
 
-/** What was not in the solution from the start has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
+/** What was not in the solution from the start, and was not poured in, has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
 function withoutName(record, species) {
   const { formula } = species;
   const places = record.positionM.length;
   const fromTheStart = record.concentration(formula).subarray(0, places).some((c) => c > 0);
-  return ["H+", "OH-", "H2O"].includes(formula) || (fromTheStart && species.charge) ? species : { ...species, label: "" };
+  const isKnown = fromTheStart || (record.header.poured ?? []).includes(formula);
+  return ["H+", "OH-", "H2O"].includes(formula) || (isKnown && species.charge) ? species : { ...species, label: "" };
 }
 
 /**
@@ -61,7 +62,7 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   const zones = (at) => [...(explained ? events.zones(at) : []), ...signs];
   const signsArea = signs.reduce((sum, { left, right, top, bottom }) => sum + (right - left) * (bottom - top), 0);
   const room = { ...layout, liquidArea: layout.liquidArea - BESIDE_SIGNS * signsArea };
-  const crowd = makeCrowd(record, room, { many, calls, blocked: visits.blocked, zones });
+  const crowd = makeCrowd(record, room, { many, filled: filling.now, calls, blocked: visits.blocked, zones });
   return {
     layout,
     filling,

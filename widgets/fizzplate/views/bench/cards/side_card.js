@@ -97,7 +97,7 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
   function update(timeS) {
     if (!words.on) return;
     const currentA = sampleAt(record.currentA, record, timeS);
-    const [main] = products;
+    const main = products.find(({ formula }) => formula === words.main) ?? products[0];
     updateRange(timeS, currentA >= MIN_CURRENT_A);
     if (!main || currentA < MIN_CURRENT_A) {
       write(share, "almost no current");

@@ -5,6 +5,7 @@ import { mountExplain } from "./explain.js";
 import { showLockedNotice } from "./locked_notice.js";
 import { mountPredictions } from "./predictions.js";
 import { mountTesting } from "./testing.js";
+import { sideOf } from "./run_stages.js";
 
 /** Begin or update the cell's row of the results table, whose answers are hidden unless the run goes on. */
 export function beginRow(store, { key, label, again, classroom }) {
@@ -30,7 +31,7 @@ export function beginRow(store, { key, label, again, classroom }) {
 export function mountClassroom(layout, lesson, scene, slots, { store, table, tabs }, { onElectrode, onAll }, closeLenses) {
   const { classroom, key } = lesson;
   const hasRow = key && classroom.row?.cathode;
-  if (hasRow) beginRow(store, lesson);
+  if (hasRow && lesson.fromS === undefined) beginRow(store, lesson); // the row is that of the first stage
   const hiddenSides = new Set(layout.sideCards.keys());
   let explain = /** @type {ReturnType<typeof mountExplain>|null} */ (null);
   layout.explain.replaceChildren();
@@ -47,7 +48,7 @@ export function mountClassroom(layout, lesson, scene, slots, { store, table, tab
   function revealAll() {
     layout.lockedNotice.hidden = true;
     layout.lockedNotice.replaceChildren();
-    explain = mountExplain(layout.explain, classroom.steps, scene, lesson.step);
+    explain = mountExplain(layout.explain, classroom.steps, scene, lesson.step, (side) => sideOf(lesson, side));
     testing.reveal();
     if (hasRow) store.change(key, { revealsProducts: true });
     table.lock(false);

@@ -40,8 +40,11 @@ export function presses(steps) {
   });
 }
 
-/** @param node the panel @param steps of the explanation @param scene what they are tied to @param {number} [from] press to begin with */
-export function mountExplain(node, steps, scene, from = 0) {
+/**
+ * @param node the panel @param steps of the explanation @param scene what they are tied to @param {number} [from] press to begin with
+ * @param {(side: number) => number} [sideOf] where an electrode stands
+ */
+export function mountExplain(node, steps, scene, from = 0, sideOf = (side) => side) {
   const all = presses(steps);
   let at = Math.min(from, all.length - 1);
   const words = make("div", "", "fp-explanation");
@@ -64,7 +67,7 @@ export function mountExplain(node, steps, scene, from = 0) {
     back.setAttribute("aria-disabled", String(at === 0));
     next.setAttribute("aria-disabled", String(at === all.length - 1));
     count.textContent = `${at + 1} of ${all.length}`;
-    if (!node.hidden) scene.setFocus(step.species, step.side);
+    if (!node.hidden) scene.setFocus(step.species, sideOf(step.side));
   }
   function go(to) {
     at = Math.min(Math.max(to, 0), all.length - 1);

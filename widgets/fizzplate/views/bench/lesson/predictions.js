@@ -3,6 +3,7 @@
 import { make, makeButton, sayWhenFull } from "../../kit/elements.js";
 import { say } from "../../kit/say.js";
 import { within } from "../../kit/store.js";
+import { entryOf, sideOf } from "./run_stages.js";
 import { compareObservation, judgePrediction } from "./feedback.js";
 
 /** @typedef {import("../../kit/store.js").Store} Store */
@@ -74,7 +75,8 @@ export function observationField(question, entry, role, keep, slots, onChange = 
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
   field.rows = 2;
   field.maxLength = 500;
-  field.value = entry[`${role}:observed`] ?? "";
+  const name = `${entryOf(question, role)}:observed`;
+  field.value = entry[name] ?? "";
   const label = make("label", say(WHAT_IS_SEEN[role], slots));
   label.append(field);
   const full = sayWhenFull(field);
@@ -82,13 +84,13 @@ export function observationField(question, entry, role, keep, slots, onChange = 
   phrases.setAttribute("aria-label", "Phrases to pick from");
   phrases.append(new Option("or pick a phrase", ""), ...question.phrases.map((text) => new Option(text, text)));
   field.addEventListener("input", () => {
-    keep({ [`${role}:observed`]: within(field.value) });
+    keep({ [name]: within(field.value) });
     onChange();
   });
   phrases.addEventListener("change", () => {
     if (!phrases.value) return;
     field.value = phrases.value;
-    keep({ [`${role}:observed`]: phrases.value });
+    keep({ [name]: phrases.value });
     onChange();
   });
   box.append(label, full, phrases);
@@ -111,15 +113,16 @@ function observationForm(question, entry, role, keep, show, slots) {
 function feedback(question, entry, role, ions, traps) {
   const box = make("div", "", "fp-task fp-feedback");
   const add = (text) => box.append(make("p", text));
-  const predicted = entry[`${role}:predicted`];
+  const own = entryOf(question, role);
+  const predicted = entry[`${own}:predicted`];
   if (predicted) add(`Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`);
-  const travel = entry[`${role}:travel`] ?? [];
+  const travel = entry[`${own}:travel`] ?? [];
   if (travel.length) {
     const right = ions.filter(({ goes }) => goes === role).map(({ label }) => label);
     const same = right.length === travel.length && right.every((ion) => travel.includes(ion));
     add(`You said that these ions travel here: ${travel.join(", ")}. ${same ? "Those are all of them." : `They are ${right.join(", ")}.`}`);
   }
-  const observed = entry[`${role}:observed`];
+  const observed = entry[`${own}:observed`];
   if (observed) {
     const { mentioned, missing, trapped } = compareObservation(observed, question.points, traps);
     add(`You wrote: “${observed}”. ${mentioned.length ? `You mentioned: ${mentioned.join(", ")}. ` : ""}${missing.length ? `You left out: ${missing.join(", ")}.` : ""}`);
@@ -138,15 +141,16 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
   const { ask, ions, traps } = lesson.classroom;
   const key = lesson.key;
   const keep = (changes) => store.change(key, changes);
+  const cards = ask.map((_, index) => sideCards[sideOf(lesson, index)]);
 
   const shown = new Set(); // electrodes whose products have been shown
 
   function draw(role, index) {
     const entry = store.of(key);
-    const node = sideCards[index];
+    const node = cards[index];
     node.querySelectorAll(".fp-task, .fp-task-caution").forEach((each) => each.remove());
     const question = ask[index];
-    const waiting = enabled && lesson.on && question.points && !entry[`${role}:shown`];
+    const waiting = enabled && lesson.on && question.points && !entry[`${entryOf(question, role)}:shown`];
     const parts = [];
     if (enabled && !lesson.on) {
       parts.push(predictionForm(question, entry, role, keep, slots, key), travelForm(ions, entry, role, keep));
@@ -163,9 +167,9 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
   const roles = ask.map((each) => each.role);
   /** Show what an electrode does, and go on reading there. @param {number} index */
   function show(index) {
-    keep({ [`${roles[index]}:shown`]: true });
+    keep({ [`${entryOf(ask[index], roles[index])}:shown`]: true });
     draw(roles[index], index);
-    const next = sideCards[index].querySelector(".fp-feedback") ?? sideCards[index].querySelector(".fp-product");
+    const next = cards[index].querySelector(".fp-feedback") ?? cards[index].querySelector(".fp-product");
     next.tabIndex = -1;
     next.focus();
   }

@@ -49,6 +49,9 @@ export class Stage {
     return { name: this.step, press: this.place.press };
   }
 
+  /** Something has been changed in the run: first the class looks. */
+  watchAgain() { if (this.lesson.on) this.wanted = "watch"; }
+
   /** @param {Partial<Place>} changes */
   keep(changes) { this.places.set(this.lesson.key, { ...this.place, ...changes }); }
 

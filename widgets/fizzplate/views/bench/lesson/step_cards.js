@@ -6,6 +6,7 @@ import { equationOf, headOf } from "../cards/card_parts.js";
 import { madeText } from "../cards/side_card.js";
 import { judgePrediction } from "./feedback.js";
 import { observationField } from "./predictions.js";
+import { entryOf } from "./run_stages.js";
 
 const TALLIES = ["taken from the wire", "given to the wire"];
 const MAX_DOTS = 40;
@@ -89,7 +90,7 @@ export function explainParts(words, question, entry, { product, move, isLast }) 
   if (!product) return [];
   const parts = [make("p", words.product, "fp-product")];
   if (move) parts.push(equationOf({ equation: move.html, spoken: move.speech, waiting: "" }));
-  const predicted = entry[`${question.role}:predicted`];
+  const predicted = entry[`${entryOf(question, question.role)}:predicted`];
   if (predicted) parts.push(make("p", `Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`, "fp-judged"));
   return [...parts, ...(isLast ? words.difference : []).map((text) => note(text, "fp-difference"))];
 }

@@ -1,8 +1,9 @@
 // What stands in large letters below the cell at each step, and the one caution that matters then.
 
 import { make, note, write } from "../../kit/elements.js";
-import { MIN_CURRENT_A } from "../../kit/format.js";
+import { MIN_CURRENT_A, clockText } from "../../kit/format.js";
 import { sampleAt } from "../../scene/record.js";
+import { sinceText } from "./run_stages.js";
 
 export const TEST_CAUTION = "Collect one small tube of gas and take it away from the cell. Never light gas at the cell. Your school's risk assessment decides.";
 
@@ -37,35 +38,48 @@ export function cautionNow({ generalCaution, electrodes, cautions }, step, side)
 }
 
 /** @param layout parts of the page @param lesson what is shown @param record of the run */
-export function mountStepWords({ heading, line, sentence, notes, unseen }, lesson, record) {
+export function mountStepWords({ heading, line, sentence, notes, unseen }, ofRun, record) {
+  let lesson = ofRun; // or one of its stages
   let step = /** @type {import("./path.js").StepName} */ ("predict");
   let lastCaution = "";
-  const all = [...lesson.electrodes.flatMap((each) => each.cautions), ...lesson.cautions];
   unseen.replaceChildren();
   sentence.classList.add("fp-spoken");
 
+  /** Which stage a step speaks of: the row of the results table is that of the first. */
+  function whenText(now) {
+    if (now === "record") return ofRun.stages?.length ? `As it was before ${clockText(ofRun.stages[0].fromS)}: ` : "";
+    return now === "predict" ? "" : sinceText(lesson);
+  }
   function writeCaution(side) {
     const text = cautionNow(lesson, step, side);
     const isAsked = step === "predict" || step === "watch" || step === "test";
     if (lastCaution === `${step} ${text}`) return;
     lastCaution = `${step} ${text}`;
+    const all = [...lesson.electrodes.flatMap((each) => each.cautions), ...lesson.cautions];
     const title = isAsked ? "Cautions for the teacher: they name what may form" : "All cautions";
-    notes.replaceChildren(note(text, "fp-caution"), foldedCautions(title, all), ...(isAsked && !lesson.isMelt ? [] : lesson.notes.map((each) => note(each))));
+    const added = (isAsked && lesson.addedCautions) || []; // of what has been poured in: it is no secret
+    const further = isAsked && !lesson.isMelt ? [] : lesson.notes.map((each) => note(each));
+    notes.replaceChildren(...added.map((each) => note(each, "fp-caution")), note(text, "fp-caution"), foldedCautions(title, all), ...further);
   }
   return {
     /** @param {import("./path.js").StepName} now @param {{heading?: string, line?: string, side?: number}} [words] of an explanation */
     show(now, words = {}) {
       step = now;
-      write(heading, words.heading ?? (lesson.isMelt && now === "predict" ? PREDICT_A_MELT : WORDS[now][0]));
+      write(heading, words.heading ?? (lesson.isMelt && now === "predict" ? PREDICT_A_MELT : `${whenText(now)}${WORDS[now][0]}`));
       write(line, words.line ?? WORDS[now][1]);
       writeCaution(words.side ?? -1);
+    },
+    /** Another stage of the run is reached. @param of it */
+    enter(of) {
+      lesson = of;
+      lastCaution = "";
     },
     /** @param {string} text */
     say: (text) => write(line, text),
     /** One who does not see hears what is seen. @param {number} timeS */
     update(timeS) {
-      const begun = lesson.seen.filter(([fromS]) => fromS <= timeS + 1e-6);
-      write(sentence, step === "watch" || !lesson.on ? (begun.at(-1) ?? lesson.seen[0])[1] : "");
+      const begun = ofRun.seen.filter(([fromS]) => fromS <= timeS + 1e-6);
+      write(sentence, step === "watch" || !lesson.on ? (begun.at(-1) ?? ofRun.seen[0])[1] : "");
       if (step !== "watch") return;
       const isFlowing = sampleAt(record.currentA, record, timeS) >= MIN_CURRENT_A;
       write(line, isFlowing ? WORDS.watch[1] : NO_CURRENT);

@@ -7,6 +7,7 @@ import { mayTell } from "./path.js";
 import { mountPredictions } from "./predictions.js";
 import { explainParts, fillStepCard, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
 import { mountStepWords } from "./step_words.js";
+import { entryOf, sideOf, sinceText } from "./run_stages.js";
 
 /** @typedef {import("./path.js").StepName} StepName */
 
@@ -21,11 +22,10 @@ function firstToTell(all, side) {
 
 class Steps {
   constructor(layout, lesson, record, scene, slots, { store, table }, { step, press, passed, onTell }) {
-    Object.assign(this, { layout, lesson, record, scene, slots, store, table, passed, onTell });
+    Object.assign(this, { layout, record, scene, slots, store, table, passed, onTell });
     this.step = /** @type {StepName} */ (step);
     this.key = lesson.key;
-    this.all = presses(lesson.classroom.steps);
-    this.told = [0, 1].map((side) => firstToTell(this.all, side));
+    this.take(lesson);
     this.at = Math.min(press, this.all.length - 1); // press of the explanation
     this.timeS = 0;
     this.tallies = [0, 1].map(tallyOf);
@@ -38,6 +38,24 @@ class Steps {
     this.show(this.step);
   }
 
+  /** @param lesson of the run, or of one of its stages */
+  take(lesson) {
+    this.lesson = lesson;
+    this.all = presses(lesson.classroom.steps);
+    this.told = [0, 1].map((side) => firstToTell(this.all, side));
+    this.at = 0;
+  }
+
+  /** Another stage of the run is reached: the open step goes on with it. @param lesson of the stage */
+  enter(lesson) {
+    this.take(lesson);
+    this.words.enter(lesson);
+    if (this.step !== "record") this.show(this.step);
+  }
+
+  /** The card of an electrode, where it stands now. @param {number} index */
+  cardOf(index) { return this.layout.sideCards[sideOf(this.lesson, index)]; }
+
   /** Open a step. @param {StepName} step */
   show(step) {
     const { layout, scene } = this;
@@ -49,14 +67,19 @@ class Steps {
     layout.order.replaceChildren();
     this.table.only(step === "record" && this.hasRow ? this.key : "");
     if (mayTell(step)) this.onTell();
-    if (mayTell(step) && this.hasRow) {
-      this.store.change(this.key, { revealsProducts: true, "cathode:shown": true, "anode:shown": true });
-    }
+    if (mayTell(step) && this.hasRow) this.keepShown();
     this.table.lock(step !== "record");
     this.words.show(step);
     if (step === "explain") this.explain();
     else this.fill();
     this.update(this.timeS);
+  }
+
+  /** What has been told of both electrodes need not be asked again: of a later stage, of that alone. */
+  keepShown() {
+    const { ask } = this.lesson.classroom;
+    const shown = this.step === "record" ? ["cathode", "anode"] : ask.map((each) => entryOf(each, each.role));
+    this.store.change(this.key, { revealsProducts: true, ...Object.fromEntries(shown.map((each) => [`${each}:shown`, true])) });
   }
 
   /** Fill the cards with what the step needs. */
@@ -69,10 +92,10 @@ class Steps {
       mountPredictions(layout.sideCards, lesson, store, slots, { enabled: true, reveal: () => {} });
       return;
     }
-    layout.sideCards.forEach((node, index) => {
+    [0, 1].forEach((index) => {
       const parts = this.partsOf(index, store.of(key), keep);
       const withTally = step === "watch" || step === "explain";
-      fillStepCard(node, lesson.electrodes[index], [...parts, withTally ? this.tallies[index].box : null]);
+      fillStepCard(this.cardOf(index), lesson.electrodes[index], [...parts, withTally ? this.tallies[index].box : null]);
     });
     if (!ask[0].points && step === "watch") this.words.update(this.timeS);
   }
@@ -99,16 +122,17 @@ class Steps {
   /** Hold a test at an electrode. */
   test(index, test, outcome) {
     const { role, title } = this.lesson.classroom.ask[index];
-    this.scene.showTest(index, test, outcome.picture);
+    const question = this.lesson.classroom.ask[index];
+    this.scene.showTest(sideOf(this.lesson, index), test, outcome.picture);
     this.words.say(`${title}, ${test}: ${outcome.result}`);
-    this.store.change(this.key, { [`${role}:tested`]: `${test}: ${outcome.result}` });
+    this.store.change(this.key, { [`${entryOf(question, role)}:tested`]: `${test}: ${outcome.result}` });
   }
 
   explain() {
     const { step, line } = this.all[this.at];
-    this.words.show("explain", { heading: `${this.at + 1} of ${this.all.length}. ${step.title}`, line, side: step.side });
+    this.words.show("explain", { heading: `${sinceText(this.lesson)}${this.at + 1} of ${this.all.length}. ${step.title}`, line, side: step.side });
     this.layout.order.replaceChildren(...(step.order.length ? [drawOrder(step)] : []));
-    this.scene.setFocus(step.species, step.side);
+    this.scene.setFocus(step.species, sideOf(this.lesson, step.side));
     this.fill();
   }
 

@@ -3,6 +3,7 @@
 
 import { make, makeButton } from "../../kit/elements.js";
 import { begin } from "../../kit/say.js";
+import { entryOf, sideOf } from "./run_stages.js";
 
 /** @param node the panel @param lesson of the run @param scene @param store @param {() => void} closeLenses takes away what lies over the picture */
 export function mountTesting(node, lesson, scene, store, closeLenses) {
@@ -35,12 +36,12 @@ export function mountTesting(node, lesson, scene, store, closeLenses) {
     buttons.append(makeButton(begin(test), () => {
       const outcome = tests.results[side][test];
       closeLenses(); // the gas comes from electrodes that stand in the cell, and the test is drawn at them
-      scene.showTest(side, test, outcome.picture);
+      scene.showTest(sideOf(lesson, side), test, outcome.picture);
       const at = ask[side].title;
       meaning = outcome.meaning;
       note.textContent = isRevealed ? meaning : "";
       result.replaceChildren(make("h3", `${at}: ${test}`), make("p", outcome.result), note);
-      store.change(lesson.key, { [`${ask[side].role}:tested`]: `${test}: ${outcome.result}` });
+      store.change(lesson.key, { [`${entryOf(ask[side], ask[side].role)}:tested`]: `${test}: ${outcome.result}` });
     }));
   }
   const caution = "Collect one small tube of gas and take it away from the cell. Never light gas at the cell. Your school's risk assessment decides.";

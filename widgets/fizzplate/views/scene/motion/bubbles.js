@@ -2,10 +2,10 @@
 // rise, and are gone at the surface, or shrink away before if they dissolve. Where each is follows from the
 // run and the time alone.
 
-import { SHOW_S, defaultTimeLapse } from "./clock.js";
-import { roundFigure } from "./scale.js";
+import { SHOW_S, paceOf } from "./clock.js";
+import { roundFigure, scaleKept } from "./scale.js";
 import { streamOf } from "./random.js";
-import { sampleAt, timesOfPassing } from "../record.js";
+import { forScales, sampleAt, timesOfPassing } from "../record.js";
 import { clamp } from "../vessels/vessel.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -14,6 +14,7 @@ import { clamp } from "../vessels/vessel.js";
 
 const BUBBLE_SEED = 31;
 const BUBBLES_PER_S = 7; // at the busier electrode, while the run plays at its usual speed
+const BUSIEST = 5; // times as many as without a change, before each stands for more
 const SHINING_PX = 4;
 const MIN_BUBBLE_CM3 = 0.002;
 const GROWTH_S = 0.7;
@@ -41,7 +42,10 @@ function arriving(record, side, timeS) {
 }
 
 /** Gas (cm3) that one drawn bubble stands for. @param {RunRecord} record */
-export function gasOfOneBubble(record) {
+export const gasOfOneBubble = (record) => scaleKept(gasOfOne(record), gasOfOne(forScales(record)), BUSIEST);
+
+/** @param {RunRecord} record */
+function gasOfOne(record) {
   const endS = record.timeS[record.timeS.length - 1];
   const most = Math.max(releasedCm3(record, 0, endS), releasedCm3(record, 1, endS));
   // less than this cannot be seen as a bubble, however few there are
@@ -51,7 +55,7 @@ export function gasOfOneBubble(record) {
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeBubbles(record, layout) {
   const oneCm3 = gasOfOneBubble(record);
-  const paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+  const paceS = paceOf(record); // of the run, in a second of the picture
   const all = [0, 1].flatMap((side) => {
     const released = Array.from(record.timeS, (timeS) => releasedCm3(record, side, timeS));
     return timesOfPassing(released, record, oneCm3).map((startS, number) => {

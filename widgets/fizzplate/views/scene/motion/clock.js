@@ -1,6 +1,8 @@
 // The one clock of a run. Its time passes faster than the page's by the time-lapse, however slowly frames come, and stands
 // while nobody can see it.
 
+import { forScales } from "../record.js";
+
 export const SHOW_S = 20; // about how long a run takes to watch at its usual speed
 export const SPEEDS = [1, 5, 20, 60, 200];
 const STEP_FRACTION = 1 / 60; // of the run, for one press of Step
@@ -8,6 +10,12 @@ const STEP_FRACTION = 1 / 60; // of the run, for one press of Step
 /** The time-lapse that a run is shown at first. @param {number} durationS */
 export function defaultTimeLapse(durationS) {
   return SPEEDS.find((speed) => durationS / speed <= SHOW_S) ?? SPEEDS[SPEEDS.length - 1];
+}
+
+/** How many seconds of a run pass in one of its picture, at its usual speed. @param {import("../record.js").RunRecord} record */
+export function paceOf(record) {
+  const { timeS } = forScales(record);
+  return defaultTimeLapse(timeS[timeS.length - 1]);
 }
 
 /** @typedef {(timeS: number, wasSought: boolean) => void} Follower wasSought: the time was chosen, not played to */

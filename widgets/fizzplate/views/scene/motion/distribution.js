@@ -20,9 +20,9 @@ const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the 
 class Distribution {
   /**
    * @param {RunRecord} record @param {Layout} layout @param {boolean} many closer together, up to the most that are drawn
-   * @param {() => number} random
+   * @param {() => number} random @param {number} filled volume of the liquid in proportion to the start
    */
-  constructor(record, layout, many, random) {
+  constructor(record, layout, many, random, filled) {
     const few = layout.narrow ? ON_A_PHONE : AFAR;
     const area = many ? MIN_AREA_PER_ION : few.area;
     this.record = record;
@@ -32,11 +32,15 @@ class Distribution {
     this.capacity = Math.min(MAX_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
     this.binArea = measureBins(layout, random);
     this.most = many ? MAX_IONS : few.mostOfASign;
-    this.perUnit = this.ionsPerUnit();
+    this.perUnit = this.ionsPerUnit(filled);
   }
 
-  /** How many ions stand for one unit of amount: they fill the room at the start of the run. */
-  ionsPerUnit() {
+  /**
+   * How many ions stand for one unit of concentration: they fill the room at the start of the run, and are no fewer when
+   * water spreads them out.
+   * @param {number} filled
+   */
+  ionsPerUnit(filled) {
     const start = { before: 0, after: 0, part: 0 };
     let all = 0;
     let ofOneSign = 0;
@@ -50,7 +54,8 @@ class Distribution {
     // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
     const isAcidOrAlkali = this.acidity(start) > 1;
     const thin = Math.min(1, this.meanConcentration(start) / FULL_CROWD_MOL_M3);
-    return Math.min(this.capacity / (isAcidOrAlkali ? all * 1.6 : all), this.most / ofOneSign) * thin;
+    const room = this.capacity / filled; // at the start
+    return Math.min(room / (isAcidOrAlkali ? all * 1.6 : all), this.most / ofOneSign) * thin * filled;
   }
 
   /** Of the ions that are drawn by their amount, mol/m3. @param {Moment} when */
@@ -103,8 +108,8 @@ class Distribution {
   }
 }
 
-/** @param {RunRecord} record @param {Layout} layout @param {boolean} many @param {() => number} random */
-export const makeDistribution = (record, layout, many, random) => new Distribution(record, layout, many, random);
+/** @param {RunRecord} record @param {Layout} layout @param {boolean} many @param {() => number} random @param {number} [filled] */
+export const makeDistribution = (record, layout, many, random, filled = 1) => new Distribution(record, layout, many, random, filled);
 
 /** @param {Layout} layout @param {number} x @param {number} y */
 export const binAt = (layout, x, y) => Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));

@@ -3,11 +3,11 @@
 // of all products come in the exact proportions of the run. Which are seen, and where, follows from the
 // run and the time alone.
 
-import { SHOW_S, defaultTimeLapse } from "./clock.js";
+import { SHOW_S, defaultTimeLapse, paceOf } from "./clock.js";
 import { placeOnFace, spacingOf } from "./faces.js";
-import { plainness, roundFigure, showsPH } from "./scale.js";
+import { plainness, roundFigure, scaleKept, showsPH } from "./scale.js";
 import { streamOf } from "./random.js";
-import { fieldAt, placeInTime, sampleAt, timesOfPassing } from "../record.js";
+import { fieldAt, forScales, placeInTime, sampleAt, timesOfPassing } from "../record.js";
 import { WIDE } from "../vessels/vessel.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -28,6 +28,7 @@ const EVENT_SEED = 53;
 const EVENTS_PER_S = 0.4;
 const MOST_PER_S = 0.5;
 const PARTS = 12; // of a run
+const BUSIEST = 5; // times as many events as without a change, before each stands for more
 export const EVENT_S = 2.8;
 export const ARRIVAL_S = 0.8; // of that, until its ions are at the face
 export const EXCHANGE_S = 1.6; // until its electrons have crossed
@@ -53,7 +54,7 @@ const amounts = new WeakMap();
 
 /** Amount (mol) that one drawn atom or molecule stands for. @param {RunRecord} record */
 export function amountOfOneEvent(record) {
-  const known = amounts.get(record) ?? findAmount(record);
+  const known = amounts.get(record) ?? scaleKept(findAmount(record), findAmount(forScales(record)), BUSIEST);
   amounts.set(record, known);
   return known;
 }
@@ -126,6 +127,13 @@ function arrange(record, layout, side, product, startS, { faceX, out, x, y }) {
   };
 }
 
+/** A product's number, as in the run without changes. @param {RunRecord} record @param {number} side @param {string} formula @param {number} place in the run itself */
+function rankOf(record, side, formula, place) {
+  const { products } = forScales(record).header.electrodes[side];
+  const known = products.findIndex((each) => each.formula === formula);
+  return known >= 0 ? known : products.length + place;
+}
+
 /**
  * Every event of a run, each where nothing else happens at its time.
  * @param {RunRecord} record @param {Layout} layout @param {number} oneMol amount of one event @param {number} paceS
@@ -134,11 +142,12 @@ function arrangeAll(record, layout, oneMol, paceS) {
   /** @type {import("./faces.js").Taken[]} */
   const taken = [];
   const due = record.header.electrodes.flatMap((electrode, side) =>
-    electrode.products.flatMap((product, which) =>
-      timesOfPassing(record.electrode(side).amountMol(product.formula), record, oneMol).map((startS, number) => ({
+    electrode.products.flatMap((product, place) => {
+      const which = rankOf(record, side, product.formula, place);
+      return timesOfPassing(record.electrode(side).amountMol(product.formula), record, oneMol).map((startS, number) => ({
         side, product, startS, random: streamOf(EVENT_SEED + 2 * which + side, number),
-      })),
-    ),
+      }));
+    }),
   );
   return due.sort((a, b) => a.startS - b.startS).map(({ side, product, startS, random }) => {
     const time = { fromS: startS - CLEAR_S * paceS, toS: startS + EVENT_S * paceS };
@@ -182,7 +191,7 @@ function zoneOf({ ions, released, x, y, faceX }, layout, age) {
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeEvents(record, layout) {
   const oneMol = amountOfOneEvent(record);
-  const paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+  const paceS = paceOf(record); // of the run, in a second of the picture
   const all = withEnds(arrangeAll(record, layout, oneMol, paceS), layout, paceS);
   /** @param {number} timeS */
   const during = (timeS) => all.filter(({ startS, endS }) => startS <= timeS && timeS <= endS);

@@ -4,8 +4,8 @@
 // that a time of the run has one crowd, whatever was looked at before.
 
 import { shapeWidth } from "../lettering.js";
-import { fieldAt, placeInTime } from "../record.js";
-import { defaultTimeLapse } from "./clock.js";
+import { fieldAt, forScales, placeInTime } from "../record.js";
+import { paceOf } from "./clock.js";
 import { binAt, BINS, makeDistribution, pickBin, spreading, sum } from "./distribution.js";
 import { seededRandom, streamOf } from "./random.js";
 import { driftScaleOf, showsPH } from "./scale.js";
@@ -60,29 +60,36 @@ function missingFrom(list, goal) {
   return missing.map((each) => each + LEAST_MISSING);
 }
 
+/** What is in the liquid, first what there was without a change: each keeps its number. @param {RunRecord} record */
+function knownFirst(record) {
+  const { species } = record.header;
+  const known = forScales(record).header.species.map(({ formula }) => formula);
+  return [...species.filter(({ formula }) => known.includes(formula)), ...species.filter(({ formula }) => !known.includes(formula))];
+}
+
 export class Crowd {
   /**
    * @param {RunRecord} record @param {Layout} layout
-   * @param {{many?: boolean, calls?: (timeS: number) => Called[], blocked?: (timeS: number) => import("./spacing.js").Place[],
+   * @param {{many?: boolean, filled?: number, calls?: (timeS: number) => Called[], blocked?: (timeS: number) => import("./spacing.js").Place[],
    *   zones?: (timeS: number) => import("./spacing.js").Zone[]}} [options]
-   *   many: closer together, up to the most that are drawn; calls: of ions to an electrode; blocked: places that others take; zones: that
-   *   nobody else may enter
+   *   many: closer together, up to the most that are drawn; filled: volume of the liquid in proportion to the start; calls: of ions to
+   *   an electrode; blocked: places that others take; zones: that nobody else may enter
    */
-  constructor(record, layout, { many = false, calls = () => [], blocked = () => [], zones = () => [] } = {}) {
+  constructor(record, layout, { many = false, filled = 1, calls = () => [], blocked = () => [], zones = () => [] } = {}) {
     this.record = record;
     this.layout = layout;
     this.calls = calls;
     this.blocked = blocked;
     this.zones = zones;
-    this.species = [...record.header.species, ...missingOfWater(record)];
+    this.species = [...knownFirst(record), ...missingOfWater(record)];
     this.wide = new Map(this.species.map(({ formula, label }) => [formula, shapeWidth(label)]));
-    this.distribution = makeDistribution(record, layout, many, seededRandom(CROWD_SEED));
+    this.distribution = makeDistribution(record, layout, many, seededRandom(CROWD_SEED), filled);
     this.driftScale = driftScaleOf(record, layout);
     this.unit = layout.width / 1000;
     const gapM = record.positionM[record.positionM.length - 1];
     this.pxPerM = layout.bounds.width / (gapM * 1.5);
     this.endS = record.timeS[record.timeS.length - 1];
-    this.paceS = defaultTimeLapse(this.endS); // of the run, in a second of the picture
+    this.paceS = paceOf(record); // of the run, in a second of the picture
     this.step = 0;
     this.part = 1; // of the way from the step before to this one
     /** @type {Float64Array[]} by species */

@@ -1,6 +1,6 @@
 // Scales of the moving picture, in figures that a class can read.
 
-import { fieldAt } from "../record.js";
+import { fieldAt, forScales } from "../record.js";
 import { modelPlace } from "../vessels/vessel.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -25,8 +25,16 @@ export function roundFigure(value) {
   return (lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10) * power;
 }
 
-/** Speed (m/s) of the fastest common ion between the electrodes in the whole run. @param {RunRecord} record */
-export function fastestDriftM_S(record) {
+/**
+ * The scale of a run that was changed: that of the run without changes, so that what was seen before looks the same, unless
+ * it would draw the rest too large by far.
+ * @param {number} own by the run with its changes @param {number} kept by the run without @param {number} most times as large
+ */
+export const scaleKept = (own, kept, most) => kept > 0 && own <= most * kept ? kept : own;
+
+/** Speed (m/s) of the fastest common ion between the electrodes in the whole run. @param {RunRecord} run */
+export function fastestDriftM_S(run) {
+  const record = forScales(run);
   const gapM = record.positionM[record.positionM.length - 1];
   const middle = modelPlace(0.5, gapM, record.header.filmM);
   let fastest = 0;

@@ -4,7 +4,7 @@
 
 import { MIN_CURRENT_A } from "../../kit/format.js";
 import { fieldAt, placeInTime, sampleAt } from "../record.js";
-import { defaultTimeLapse } from "./clock.js";
+import { paceOf } from "./clock.js";
 import { placeOnFace } from "./faces.js";
 import { streamOf } from "./random.js";
 import { showsPH } from "./scale.js";
@@ -62,7 +62,7 @@ function wayBack(layout, side, x, y, out) {
  */
 export function makeVisits(record, layout, explained, taken) {
   const endS = record.timeS[record.timeS.length - 1];
-  const paceS = defaultTimeLapse(endS);
+  const paceS = paceOf(record);
   /** @type {Visit[]} */
   const all = [];
   for (const side of [0, 1]) {

@@ -1,0 +1,188 @@
+"""Something is changed while a cell runs: what was seen and written stays, and nothing tells too early."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+from tests.browser.test_steps import COVERED, step_button
+from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
+from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit, expect_wrong, violations
+
+PART_OF_RULER = """(ruler, share) => {
+  ruler.value = String(share * Number(ruler.max));
+  ruler.dispatchEvent(new Event('input'));
+}"""
+SALT_WATER = CELLS["NaCl"]
+
+
+@pytest.fixture
+def visit(windows, demonstrate_address):
+    visits = []
+
+    def open_page(query="", **context):
+        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", "script": WATCH_THE_PEN}
+        visits.append(Visit(windows, demonstrate_address + query, **(given | context)))
+        return visits[-1]
+
+    yield open_page
+    for each in visits:
+        each.close()
+
+
+def go_to(seen, share):
+    seen.page.get_by_role("slider", name="Time in the run").evaluate(PART_OF_RULER, share)
+
+
+def open_panel(seen, kind, steps):
+    """Open the panel by keyboard, and go to a kind of change by so many arrows."""
+    seen.button("Change something").focus()
+    seen.page.keyboard.press("Enter")
+    panel = seen.page.get_by_role("region", name="Change something")
+    expect(panel.get_by_role("radio").first).to_be_focused()
+    for _ in range(steps):
+        seen.page.keyboard.press("ArrowRight")
+    expect(panel.get_by_role("radio", name=kind)).to_be_checked()
+    return panel
+
+
+def do_it(seen, panel, marks):
+    panel.get_by_role("button", name="Change it").focus()
+    seen.page.keyboard.press("Enter")
+    expect(seen.page.locator(".fp-mark")).to_have_count(marks)
+    expect(seen.button("Change something")).to_be_focused()
+    expect(panel).to_be_hidden()
+
+
+def test_each_kind_of_change_is_a_stage_and_what_was_noted_stays(visit):
+    seen = visit("?cells=NaCl;CuSO4")
+    page = seen.page
+    seen.next()
+    seen.expect_step("Watch")
+    seen.side_card("Cathode").get_by_label("What do you see").fill("many bubbles")
+    go_to(seen, 0.25)
+    first = seen.picture()
+    go_to(seen, 0.4)
+    panel = open_panel(seen, "Swap the wires", 0)
+    assert violations(page) == []
+    do_it(seen, panel, 1)
+    expect(page.locator(".fp-mark")).to_contain_text("2:00 wires swapped")
+    expect(page.locator(".fp-changed")).to_contain_text("At 2 min 0 s: wires swapped")
+    expect(page.locator(".fp-step-head")).to_contain_text("Since 2 min 0 s (wires swapped)")
+    # the electrode on the left is the anode now, and its card asks anew
+    left, right = (seen.page.locator(f".fp-side-card-{each}") for each in ("cathode", "anode"))
+    expect(left).to_have_accessible_name("Anode")
+    expect(right.get_by_label("What do you see at the cathode?")).to_have_value("")
+    assert told_in(page, SALT_WATER) == []
+    go_to(seen, 0.25)
+    expect(left.get_by_label("What do you see at the cathode?")).to_have_value("many bubbles")
+    assert seen.picture() == first  # the same time, the same picture
+    go_to(seen, 0.5)
+    panel = open_panel(seen, "Add a solution", 4)
+    panel.get_by_label("To add, cm³").fill("2")
+    panel.get_by_role("combobox").select_option("AgNO3")
+    do_it(seen, panel, 2)
+    expect(page.locator(".fp-notes")).to_contain_text("Silver salts stain skin")
+    assert told_in(page, SALT_WATER) == []
+    go_to(seen, 0.6)
+    panel = open_panel(seen, "Voltage", 2)
+    panel.get_by_label("Supply, V").fill("9")
+    do_it(seen, panel, 3)
+    go_to(seen, 0.7)
+    do_it(seen, open_panel(seen, "Add water", 3), 4)
+    go_to(seen, 0.8)
+    plain = seen.picture()
+    panel = open_panel(seen, "Indicator", 5)
+    panel.get_by_label("A few drops of").select_option("litmus")
+    do_it(seen, panel, 5)
+    assert seen.picture() != plain
+    go_to(seen, 0.9)
+    do_it(seen, open_panel(seen, "Open the switch", 1), 6)
+    expect(page.locator(".fp-step-line")).to_contain_text("No current flows")
+    assert page.evaluate(COVERED) == []
+    step_button(seen, "Record").click()
+    observed = page.get_by_role("textbox", name="Observed, cathode, NaCl")
+    expect(observed).to_have_value("many bubbles")
+    expect(page.locator(".fp-setup-line")).to_contain_text("changed at 2:00, 2:30, 3:00")
+    expect(page).to_have_url(re.compile("at=120:swap"))
+    assert seen.errors == []
+
+
+def test_a_refusal_stands_at_its_field_a_change_is_taken_back_and_a_link_brings_it_back(visit):
+    seen = visit("?cells=NaCl,at=120:swap")
+    page = seen.page
+    expect(page.locator(".fp-mark")).to_have_count(
+        0
+    )  # before the switch is closed nothing has changed
+    seen.next()
+    expect(page.locator(".fp-mark")).to_contain_text("2:00 wires swapped")
+    go_to(seen, 0.8)
+    before = seen.picture()
+    panel = open_panel(seen, "Add water", 3)
+    field = panel.get_by_label("Water, cm³")
+    field.fill("500")
+    field.press("Enter")
+    expect_wrong(field, "at most 40")
+    expect(field).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(seen.button("Change something")).to_be_focused()
+    assert seen.picture() == before
+    panel = open_panel(seen, "Add a solution", 4)
+    panel.get_by_role("combobox").select_option("HCl")
+    panel.get_by_role("button", name="Change it").click()
+    expect(panel.get_by_role("alert")).to_contain_text("toxic")
+    panel.get_by_role("button", name="Take back: wires swapped").click()
+    expect(page.locator(".fp-mark")).to_have_count(0)
+    expect(page.locator(".fp-changed")).to_have_text("The last change is taken back.")
+    expect(seen.page.locator(".fp-side-card-cathode")).to_have_accessible_name("Cathode")
+    expect(page).not_to_have_url(re.compile("at="))
+    assert seen.errors == []
+
+
+def test_the_explanation_is_that_of_the_stage_and_a_change_leads_back_to_watching(visit):
+    seen = visit("?cells=CuSO4")
+    page = seen.page
+    seen.next()
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    page.evaluate("() => window.written.clear()")
+    go_to(seen, 0.5)
+    do_it(seen, open_panel(seen, "Swap the wires", 0), 1)
+    seen.expect_step("Watch")
+    assert told_in(page, ("Cu", "O2")) == []
+    step_button(seen, "Explain").click()
+    heading = page.locator(".fp-step-head")
+    expect(heading).to_contain_text("Since 2 min 30 s (wires swapped): 1 of")
+    while page.locator(".fp-next").inner_text() == "Next":
+        page.locator(".fp-next").click()
+    left, right = (page.locator(f".fp-side-card-{each}") for each in ("cathode", "anode"))
+    expect(right).to_have_accessible_name("Cathode")
+    expect(right).to_contain_text("copper")
+    expect(left).to_contain_text("copper dissolves")
+    go_to(seen, 0.2)
+    expect(heading).to_contain_text("1 of")
+    expect(heading).not_to_contain_text("Since")
+    seen.all_controls()
+    go_to(seen, 0.2)  # both stages have been explained
+    expect(left.locator(".fp-product")).to_have_text("copper")
+    go_to(seen, 0.9)
+    expect(left.locator(".fp-product")).to_have_text("copper dissolves")
+    expect(page.locator(".fp-chart-mark").first).to_be_attached()
+    expect(page.locator(".fp-chart-mark title").first).to_have_text("2 min 30 s: wires swapped")
+    assert seen.errors == []
+
+
+def test_on_a_phone_the_panel_holds_all_within_reach(visit):
+    seen = visit("?cells=NaCl", viewport=PHONE)
+    page = seen.page
+    seen.next()
+    go_to(seen, 0.4)
+    panel = open_panel(seen, "Add a solution", 4)
+    for each in panel.get_by_role("button").all():
+        each.scroll_into_view_if_needed()
+        expect(each).to_be_in_viewport(ratio=0.9)
+    assert page.evaluate(BEYOND) == []
+    panel.get_by_label("To add, cm³").fill("2")
+    do_it(seen, panel, 1)
+    assert seen.errors == []
