@@ -106,6 +106,9 @@ function readMemo(memo) {
   }
 }
 
+/** @param {{memo: string}} asked @param {string} key of a cell */
+export const isOfCell = ({ memo }, key) => readMemo(memo)[0] === key;
+
 /**
  * What is right, once it may be told: the number of the option or options, or the model's number.
  * @param {StepName} step @param lesson @param record @param {{memo: string}} asked @param {{name: string, kind: string, options: string[]}} part

@@ -2,7 +2,7 @@
 // asked for.
 
 import { mountClassRoom } from "../room/class_room.js";
-import { keepAnswers, rightOf, roundsAt } from "./class_rounds.js";
+import { isOfCell, keepAnswers, rightOf, roundsAt } from "./class_rounds.js";
 
 /**
  * @param {HTMLButtonElement} opener the button that asks the class @param layout parts of the page @param model the widget's @param {import("../bench/lesson/stage.js").Stage} stage
@@ -15,6 +15,7 @@ export function mountLessonRoom(opener, layout, model, stage, store, record) {
       const { lesson, slots, more } = shown();
       return more.record ? roundsAt(stage.step, lesson, slots, more) : [];
     },
+    isOfNow: (asked) => isOfCell(asked, model.get("lesson").key),
     right: (asked, part) => rightOf(stage.step, model.get("lesson"), record(), asked, part),
     onShown: (asked, votes) => keepAnswers(store, asked, votes),
   });

@@ -3,7 +3,7 @@
 import { make, makeButton } from "../kit/elements.js";
 import { mountClassRoom } from "../room/class_room.js";
 import { FAULTS } from "../room/tallies.js";
-import { insightOf, mayTellAnswer, rightAnswer, roundsOf } from "./set_rounds.js";
+import { insightOf, isOfSet, mayTellAnswer, rightAnswer, roundsOf } from "./set_rounds.js";
 
 /** @param {import("./set_rounds.js").Insight} insight @param {(cells: string) => void} onWatch */
 function insightParts({ share, wrong, reason, idea, watch }, onWatch) {
@@ -25,6 +25,7 @@ export function mountSetRoom(opener, { panel, root }, quiz) {
       const insight = tells(asked, isOpen) ? insightOf(session.questions, model.get("ideas"), part, votes.at(-1), FAULTS) : null;
       return insight ? insightParts(insight, (cells) => quiz.watch(cells)) : [];
     },
+    isOfNow: (asked) => isOfSet(asked, session.name),
     word: "right",
     onShown() {},
   });

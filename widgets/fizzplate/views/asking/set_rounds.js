@@ -9,6 +9,7 @@
 
 const MAX_PARTS = 24; // of a round, as the server allows
 const MAX_LABEL = 2000;
+const MAX_NAME = 300; // of a set's name, as much as tells it apart
 
 /** What a phone is asked of a question: choices, numbers and equations. @param {any} question @param {number} number from 1 @param {any} species */
 export function partsOf(question, number, species) {
@@ -27,7 +28,7 @@ export function partsOf(question, number, species) {
 export function roundsOf(questions, position, set, species) {
   const all = questions.map((question, k) => partsOf(question, k + 1, species));
   const rounds = [];
-  const memo = (what) => JSON.stringify([set.slice(0, 300), what]);
+  const memo = (what) => JSON.stringify([set.slice(0, MAX_NAME), what]);
   if (all[position]?.length) rounds.push({ name: `Question ${position + 1}`, title: `Question ${position + 1}`, memo: memo(position + 1), parts: all[position] });
   const answerable = all.filter((parts) => parts.length);
   const whole = [];
@@ -46,13 +47,16 @@ function readMemo(memo) {
   }
 }
 
+/** @param {{memo: string}} asked @param {string} set its name */
+export const isOfSet = ({ memo }, set) => readMemo(memo)[0] === set.slice(0, MAX_NAME);
+
 /**
  * Whether the answers may be told: of one question once the board has revealed it, of a whole set once it is closed.
  * @param {{memo: string}} asked @param {string} set @param {{position: number, isRevealed: boolean}} board @param {boolean} isOpen
  */
 export function mayTellAnswer({ memo }, set, { position, isRevealed }, isOpen) {
-  const [own, what] = readMemo(memo);
-  if (own !== set.slice(0, 300)) return false;
+  if (!isOfSet({ memo }, set)) return false;
+  const [, what] = readMemo(memo);
   if (what === "all") return !isOpen;
   return Number(what) <= position || (Number(what) === position + 1 && isRevealed);
 }

@@ -20,8 +20,8 @@ class ClassRoom {
   /**
    * @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places opener: the button that asks the class
    * @param {{rounds: () => Round[], right: (asked: Asked, part: Part, isOpen: boolean) => import("./tallies.js").Right,
-   *   word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
-   *   rounds: what can be asked now; right: what may be told by now; word: what says that it is right; about: what else may be told;
+   *   isOfNow: (asked: Asked) => boolean, word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
+   *   rounds: what can be asked now; isOfNow: whether a round is about what is shown; right: what may be told by now; word: what says that it is right; about: what else may be told;
    *   onShown: the class sees these answers
    */
   constructor({ opener, panel, root }, lesson) {
@@ -231,16 +231,17 @@ class ClassRoom {
     choice.setAttribute("aria-label", "Ask another question");
     choice.dataset.fpKey = "rounds";
     choice.append(new Option("Ask …", ""), ...rounds.map(({ name }, k) => new Option(name, `ask ${k}`)));
-    if (this.past.length) {
+    const past = this.past.filter(({ asked }) => this.lesson.isOfNow(asked));
+    if (past.length) {
       const before = document.createElement("optgroup");
       before.label = "Show again";
-      before.append(...this.past.map(({ asked }, k) => new Option(asked.title, `past ${k}`)));
+      before.append(...past.map(({ asked }, k) => new Option(asked.title, `past ${k}`)));
       choice.append(before);
     }
     choice.addEventListener("change", () => {
       const [what, k] = choice.value.split(" ");
       if (what === "ask") this.ask(rounds[Number(k)]);
-      else if (what === "past") this.look(this.past[Number(k)]);
+      else if (what === "past") this.look(past[Number(k)]);
     });
     return choice;
   }

@@ -2,7 +2,7 @@
 
 import { make, makeButton, sayWhenFull } from "../../kit/elements.js";
 import { within } from "../../kit/store.js";
-import { classAnswer, verdict, votesText } from "./results_columns.js";
+import { classAnswer, verdict, votesOf } from "./results_columns.js";
 
 const MAX_LENGTH = 500;
 const ONE_LINE = 20; // characters that a field of one line shows
@@ -23,7 +23,7 @@ function revealed(entry, column, answer, expected, species) {
   const parts = [];
   // what a class predicted stands in its field already
   if (expected && column.part !== "predicted") parts.push(make("p", expected, "fp-expected"));
-  const votes = column.part === "predicted" ? votesText(entry, column.role) : "";
+  const votes = votesOf(entry, column);
   if (votes) parts.push(make("p", votes, "fp-expected"));
   if (column.part === "predicted" && !answer) parts.push(make("p", "nothing predicted", "fp-verdict"));
   if (answer) parts.push(make("p", verdict(entry, column, answer, expected, species), "fp-verdict"));

@@ -46,6 +46,9 @@ export function votesText(entry, role) {
   return said.length ? `The class: ${said.join("; then ")}` : "";
 }
 
+/** What the class's phones said, in the column of what was predicted. @param entry of the store @param {Column} column */
+export const votesOf = (entry, { part, role = "" }) => (part === "predicted" ? votesText(entry, role) : "");
+
 /** An answer by which two spellings compare: signs that look alike are the same. @param {string} text */
 const plain = (text) =>
   text

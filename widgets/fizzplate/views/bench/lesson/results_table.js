@@ -7,7 +7,7 @@ import { saveFile } from "../../kit/files.js";
 import { say } from "../../kit/say.js";
 import { drawCell } from "./results_cell.js";
 import { mountKeptLessons } from "./kept_lessons.js";
-import { classAnswer, columnsFor, PARTS } from "./results_columns.js";
+import { classAnswer, columnsFor, PARTS, votesOf } from "./results_columns.js";
 
 /** @typedef {import("./results_columns.js").Column} Column */
 
@@ -116,7 +116,7 @@ class ResultsTable {
     const head = ["Solution", ...this.columns.flatMap(({ title }) => [`${title}: class`, `${title}: expected`])];
     const rows = this.keys().map((key) => {
       const entry = this.store.of(key);
-      return [entry.label, ...this.columns.flatMap((column) => [classAnswer(entry, column), column.of(entry) ?? ""])];
+      return [entry.label, ...this.columns.flatMap((column) => [classAnswer(entry, column), votesOf(entry, column) || (column.of(entry) ?? "")])];
     });
     saveFile("results.csv", "text/csv", csvText([head, ...rows]));
   }
