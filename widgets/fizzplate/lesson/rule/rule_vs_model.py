@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from fizzplate.words import Wording
 
 MIN_HAZE_MOL = 3e-7  # in the film at an electrode, about 0.1 cm3, that is seen
+OLD_HAZE = (
+    0.5  # of a haze: where more was there as a run, or a stage of it, began, it did not form then
+)
 MIN_BURNT_SHARE = 0.005  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
 SHORT_OF_LEAD = 0.05  # of the charge makes oxygen beside lead(IV) oxide: well supplied it is less
@@ -162,9 +165,15 @@ def _hazes(run: Run, electrode: str) -> list[Sentence]:
         haze_mol = float(run.haze_mol(solid)[-1])
         if row["electrode"] == electrode:
             later = f" It {row['later']}." if row["later"] else ""
+            was_there = float(run.haze_mol(solid)[0]) > OLD_HAZE * haze_mol
+            forms = (
+                "{Cloud} of {solid}, about {amount}, was there already."
+                if was_there
+                else "{Cloud} of {solid} forms, about {amount}, because {because}."
+            )
             sentences.append(
                 Sentence(
-                    "{Cloud} of {solid} forms, about {amount}, because {because}." + later,
+                    forms + later,
                     {
                         "cloud": row.text,
                         "solid": species_name(solid),

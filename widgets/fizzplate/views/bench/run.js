@@ -5,6 +5,7 @@ import { decodeRecord, sampleAt } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
 import { clockText, roundVolumeText, timesText } from "../kit/format.js";
 import { saveFile } from "../kit/files.js";
+import { showWaitsForChange } from "./lesson/locked_notice.js";
 import { mountClassroom } from "./lesson/classroom.js";
 import { mountSecondCell, noteSecondCell } from "./pair/second_cell.js";
 import { mountPairOfSteps } from "./pair/pair_of_steps.js";
@@ -134,9 +135,10 @@ class Run {
   /** Cards, words and classroom, of the stage at the time on the ruler. */
   mountWords() {
     const { layout, lesson, record } = this;
+    const untilS = this.whole.stages?.[this.stageNumber]?.fromS; // what comes after tells nothing here
     this.sideCards = lesson.electrodes.map((words, index) => {
       const side = sideOf(lesson, index);
-      return fillSideCard(layout.sideCards[side], words, side, record, { folded: this.isNarrow(), place: this.model.get("place") });
+      return fillSideCard(layout.sideCards[side], words, side, record, { folded: this.isNarrow(), place: this.model.get("place"), untilS });
     });
     this.words = mountWords(layout, lesson);
     this.mountClassroom(this.shared);
@@ -151,13 +153,12 @@ class Run {
     else this.mountWords();
   }
 
-  /** Whether all that the class is asked in this run has been answered or shown. */
+  /** Whether what the class is asked last in this run has been answered or shown. */
   get isAllShown() {
     const { whole, shared } = this;
     const entry = shared.store.of(whole.key);
-    const all = [whole, ...(whole.stages ?? []).map((_, k) => lessonOf(whole, k + 1))];
-    const keys = all.flatMap(({ classroom }) => classroom.ask.map((each) => entryOf(each, each.role)));
-    return !whole.asking || keys.every((each) => entry[`${each}:shown`]);
+    const { ask } = lessonOf(whole, whole.stages?.length ?? 0).classroom;
+    return !whole.asking || ask.every((each) => entry[`${entryOf(each, each.role)}:shown`]);
   }
 
   /** The lesson in steps. @param shared what outlasts a run @param {{name: string, press: number}} step */
@@ -194,14 +195,16 @@ class Run {
 
   /** Show what names the products. */
   reveal() {
-    const { lesson } = this;
-    this.closeUp = mountCloseUp(this.layout.closeUp, this.record, lesson);
-    this.ruler.addCloseUp(this.closeUp);
     if (this.isAllShown) this.revealRun();
+    else showWaitsForChange(this.layout.lockedNotice);
   }
 
   /** What tells of the whole run. */
   revealRun() {
+    if (!this.closeUp) {
+      this.closeUp = mountCloseUp(this.layout.closeUp, this.record, this.whole);
+      this.ruler.addCloseUp(this.closeUp);
+    }
     for (const part of [this.words, this.lifted]) part.reveal();
     this.scene.setSurface("explained");
     this.plot();

@@ -113,7 +113,9 @@ def metal_chart(run: Run, metal: str, wording: Wording = DEFAULT_WORDING) -> Cha
         by_anode = wrap(say("{the_anode}", wording), LABEL_LETTERS)
         series.append(Series(lost_mg, "\n".join(("lost by", *by_anode)), colour=name, dashes="--"))
         description += say(" {The_anode} lost {lost_mg} mg.", wording, lost_mg=_figure(lost_mg[-1]))
-    title = say("{Metal} on {the_cathode}, mg", wording, metal=name)
+    on = "{Metal} on {the_cathode}{at_first}, mg"
+    at_first = " (at first)" if run.swapped.any() else ""
+    title = say(on, wording, metal=name, at_first=at_first)
     return line_chart("metal", (title, ""), run.time_s, series, description)
 
 

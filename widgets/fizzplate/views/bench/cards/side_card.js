@@ -62,18 +62,21 @@ function detailsOf(words, made, howSure, isFolded) {
   return details;
 }
 
-/** The products that have taken, or will take, a share of the charge that is worth a line. */
-function madeTexts(products, electrode, record, timeS) {
+/** The products that have taken, or will take by a time, a share of the charge that is worth a line. */
+function madeTexts(products, electrode, record, timeS, untilS) {
   const shareAt = (product, atS) => sampleAt(electrode.share(product.formula), record, atS);
   const texts = products
-    .filter((product) => shareAt(product, record.timeS.at(-1)) > TRACE || shareAt(product, timeS) > TRACE)
+    .filter((product) => shareAt(product, untilS) > TRACE || shareAt(product, timeS) > TRACE)
     .map((product) => madeText(product, electrode, record, timeS))
     .filter(Boolean);
   return [...new Set(texts)]; // two ions of one metal tell the same loss
 }
 
-/** @param words what is said of the electrode @param {number} index of it @param {{folded: boolean, place?: string}} options */
-export function fillSideCard(node, words, index, record, { folded, place = "" }) {
+/**
+ * @param words what is said of the electrode @param {number} index of it
+ * @param {{folded: boolean, place?: string, untilS?: number}} options untilS: when the stage of the run ends, if not with it
+ */
+export function fillSideCard(node, words, index, record, { folded, place = "", untilS = record.timeS.at(-1) }) {
   node.setAttribute("aria-label", place ? `${words.title}, ${place}` : words.title);
   const share = make("p", "", "fp-share");
   const made = row("Made", "", "fp-made");
@@ -106,7 +109,7 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
     }
     const percent = percentText(sampleAt(electrode.share(main.formula), record, timeS));
     write(share, `${percent} of the charge, now ${currentText(currentA)}`);
-    write(madeCell, madeTexts(products, electrode, record, timeS).join("; ") || "a trace");
+    write(madeCell, madeTexts(products, electrode, record, timeS, untilS).join("; ") || "a trace");
   }
 
   return {

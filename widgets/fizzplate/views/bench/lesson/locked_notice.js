@@ -11,3 +11,9 @@ export function showLockedNotice(node, isOn, onShowBoth) {
   node.replaceChildren(make("p", isOn ? BEFORE_ANSWER : BEFORE_SWITCH));
   if (isOn) node.append(makeButton("Show both electrodes", onShowBoth));
 }
+
+/** What follows the last change has not been shown yet, and charts tell of the whole run. @param {HTMLElement} node */
+export function showWaitsForChange(node) {
+  node.hidden = false;
+  node.replaceChildren(make("p", "Charts and close-up tell of the whole run: they open when both electrodes have been shown after the last change. Move the ruler there."));
+}
