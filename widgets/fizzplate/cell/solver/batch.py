@@ -29,8 +29,6 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MIN_STEPS = 10  # that a run takes at least
-
 
 @dataclass(frozen=True)
 class InitialValues:
@@ -226,18 +224,16 @@ def _integrate(
                     trajectory.change_to(changes[place][k])
                 batches.setdefault(trajectory.batch_key(), []).append(trajectory)
         for batch in batches.values():
-            # by the whole run: a stage that is cut short takes the same steps until then
-            max_step_s = float(ends_s[-1]) / MIN_STEPS
-            _integrate_stage(batch, stage.direction, (start_s, float(end_s)), tolerance, max_step_s)
+            _integrate_stage(batch, stage.direction, start_s, float(end_s), tolerance)
         start_s = float(end_s)
 
 
 def _integrate_stage(
     trajectories: Sequence[Trajectory],
     direction: int,
-    from_to_s: tuple[float, float],
+    start_s: float,
+    end_s: float,
     tolerance: Tolerance,
-    max_step_s: float,
     *,
     blocked: bool = False,
 ) -> None:
@@ -246,14 +242,13 @@ def _integrate_stage(
     Where the voltage is too low for any reaction the liquid stands as with an open switch: such cells
     are ``blocked``, and the supply's voltage stands between their electrodes.
     """
-    start_s, end_s = from_to_s
     integrator = stage_integrator(trajectories, direction, start_s, tolerance)
     if direction:
         ln_current = integrator.states[:, integrator.layout.ln_current]
         flows = ln_current >= math.log(NO_CURRENT_A)
         if not flows.all():
             still = [c for c, flowing in zip(trajectories, flows, strict=True) if not flowing]
-            _integrate_stage(still, 0, from_to_s, tolerance, max_step_s, blocked=True)
+            _integrate_stage(still, 0, start_s, end_s, tolerance, blocked=True)
             trajectories = [c for c, flowing in zip(trajectories, flows, strict=True) if flowing]
             if not trajectories:
                 return
@@ -269,7 +264,7 @@ def _integrate_stage(
         )
         for trajectory, state in zip(trajectories, integrator.states, strict=True)
     ]
-    outcomes = integrator.advance(end_s, samplers, max_step_s=max_step_s)
+    outcomes = integrator.advance(end_s, samplers, max_step_s=(end_s - start_s) / 10)
     layout = integrator.layout
     for trajectory, sampler, outcome in zip(trajectories, samplers, outcomes, strict=True):
         if outcome is None:
