@@ -11,7 +11,7 @@ import nbformat
 import pytest
 from playwright.sync_api import expect
 from tests.browser.conftest import served_for_one_test
-from tests.browser.visit import LOADING_MS, PROJECTOR, Visit, violations
+from tests.browser.visit import LOADING_MS, PROJECTOR, Visit, unfold, violations
 from tests.browser.wire import wired
 
 from fizzplate.share.places import notebook
@@ -320,6 +320,7 @@ def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, address_o
     size.fill("7")
     size.press("Tab")
     seen.type("Current, A", "0.5")
+    unfold(page, "No readings of a current yet")
     readings = page.get_by_label("Readings: a time and a current on each line")
     readings.fill("0, 0.2\n10, 0.3")
     readings.press("Tab")

@@ -222,8 +222,16 @@ def test_pastes_with_quotes_or_headings_land_where_they_belong(measure):
 def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path):
     page = measure()
     logger = "Load a logger's file"
+    typed = page.get_by_role("textbox", name="Readings: a time and a current on each line")
+    expect(typed).to_be_hidden()
+    unfold(page, "No readings of a current yet")
+    expect(typed).to_be_visible()
+    unfold(page, "No readings of a current yet")
+    expect(typed).to_be_hidden()
     load(page, tmp_path, "hours.csv", "Time (h),Current (A)\n0,0.2\n0.5,0.2\n", logger)
     expect(page.get_by_text("hours.csv: 2 readings over 30 minutes, charge 360 C")).to_be_visible()
+    expect(page.get_by_role("button", name="2 readings, for 1 (row 1): change")).to_be_visible()
+    expect(page.get_by_role("combobox", name="Time column")).to_be_visible()  # unfolds by itself
     for name, content, sentence in (
         ("empty.csv", "", "empty.csv was not used"),
         ("still.csv", "time,current\n0,0\n9,0\n", "0 in every row"),
@@ -241,7 +249,6 @@ def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path
     page.get_by_role("combobox", name="Current column").select_option(label="meter/mA")
     expect(page.get_by_text("charge 60 C, mean current 0.1 A, steady")).to_be_visible()
     expect_mended(page.get_by_label(logger))
-    typed = page.get_by_role("textbox", name="Readings: a time and a current on each line")
     typed.fill("a, b")
     typed.press("Tab")
     expect_wrong(typed, "Typed readings was not used")

@@ -85,3 +85,21 @@ def test_a_chosen_group_stays_chosen_when_another_joins():
     assert [label for label, _ in logged._group.options][-1] == "a new group (row 5)"
     logged.name_groups(("A",))
     assert logged._group.value == 1
+
+
+def test_what_is_seldom_changed_is_folded_behind_a_line_that_says_its_values():
+    calculator = Calculator()
+    line = calculator._group._line
+    assert line.description == "3 significant figures: change"
+    calculator._product.value = "H2"
+    assert line.description == "25 °C, 101.325 kPa, 3 significant figures: change"
+    control(calculator.widget, "Temperature, °C").value = "18"
+    assert line.description.startswith("18 °C, ")
+    assert "with" not in calculator.values  # the line is no field
+    again = Calculator()
+    again.show(calculator.values)
+    assert again._group._line.description == line.description
+    panel = LoggerPanel(Grid(lambda: None))
+    assert panel._fields._line.description == "No readings of a current yet: change"
+    control(panel.widget, "Readings: a time and a current on each line").value = "0, 0.2\n10, 0.3"
+    assert panel._fields._line.description == "2 readings, for 1: change"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.measure import PRODUCTS, amount_working, time_or_current_working
+from fizzplate.views.controls.field_groups import FieldGroup
 from fizzplate.views.controls.fields import controls_by_key, field, menu, refuse
 from fizzplate.views.controls.setup_bar import read_field_number
 from fizzplate.views.web import render
@@ -38,6 +39,7 @@ FIELDS = {
     "Pressure, kPa": ("pressure", "101.325"),
 }
 PREFIX = "calculator-"  # of its keys
+OF_A_GAS = ("Temperature, °C", "Pressure, kPa")
 
 
 class Calculator:
@@ -78,27 +80,43 @@ class Calculator:
         for control in controls:
             control.observe(lambda _: self._work_out(), names="value")
             control.observe(lambda _: changed(), names="value")
-        row = widgets.Box(controls)
-        row.add_class("fp-needs")
-        self.widget = widgets.VBox([widgets.HTML("<h2>Work it out</h2>"), row, self._steps])
+        rest = [*(self._fields[label] for label in OF_A_GAS), self._figures]
+        usual = [each for each in controls if each not in rest]
+        self._group = FieldGroup("", usual, rest, self._statement, key="calculated-with")
+        self.widget = widgets.VBox(
+            [widgets.HTML("<h2>Work it out</h2>"), self._group.widget, self._steps]
+        )
         self.widget.add_class("fp-working")
         self._work_out()
 
     @property
     def values(self) -> dict[str, str]:
         """What is chosen and typed, by key."""
-        controls = controls_by_key(self.widget)
-        return {key.removeprefix(PREFIX): each.value for key, each in controls.items()}
+        return {key: each.value for key, each in self._by_key().items()}
 
     def show(self, values: Mapping[str, str]) -> None:
         """Show what was chosen and typed before; what is not offered is left as it is."""
-        for key, control in controls_by_key(self.widget).items():
-            value = values.get(key.removeprefix(PREFIX), control.value)
+        for key, control in self._by_key().items():
+            value = values.get(key, control.value)
             offered = [each for _, each in getattr(control, "options", ())]
             if not offered or value in offered:
                 control.value = value
 
+    def _by_key(self) -> dict[str, Any]:
+        """Return the controls by their keys, without the line that unfolds some of them."""
+        found = controls_by_key(self.widget).items()
+        return {key.removeprefix(PREFIX): each for key, each in found if key.startswith(PREFIX)}
+
+    def _statement(self) -> str:
+        """Say in words what the folded fields hold."""
+        figures = f"{self._figures.value} significant figures"
+        if self._product.value not in GASES:
+            return figures
+        held = (f"{self._fields[label].value} {LIMITS[label][0]}" for label in OF_A_GAS)
+        return f"{', '.join(held)}, {figures}"
+
     def _work_out(self) -> None:
+        self._group.describe()
         find, is_gas = self._find.value, self._product.value in GASES
         hidden = {
             "Current, A": find == "current",

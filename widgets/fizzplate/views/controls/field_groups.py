@@ -66,6 +66,15 @@ class FieldGroup:
             each.observe(lambda _: self.describe(), names="value")
         self.describe()
 
+    @property
+    def is_unfolded(self) -> bool:
+        """Whether the folded fields are shown."""
+        return bool(self._line.value)
+
+    @is_unfolded.setter
+    def is_unfolded(self, shown: bool) -> None:
+        self._line.value = shown
+
     def describe(self) -> None:
         """Say anew what the folded fields hold."""
         self._line.description = f"{self._statement()}: change"

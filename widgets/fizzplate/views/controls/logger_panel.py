@@ -20,6 +20,7 @@ from fizzplate.lesson.measure import (
     time_unit,
     with_heading,
 )
+from fizzplate.views.controls.field_groups import FieldGroup
 from fizzplate.views.controls.fields import give_key, menu, refuse, sentence_id, tool
 from fizzplate.views.figures import Line, Stretches, graph
 from fizzplate.views.web import render, trusted_html
@@ -89,18 +90,27 @@ class LoggerPanel:
         for control in (self._readings_field, self._units):
             control.observe(lambda _: self._read(from_file=False), names="value")
         grid.observe(self._on_file, names="logger")
-        controls = widgets.Box(
-            [self._readings_field, self._units, self._time, self._current, self._group, self._put]
+        self._fields = FieldGroup(
+            "",
+            [],
+            [self._readings_field, self._units, self._time, self._current, self._group, self._put],
+            self._statement,
+            key="logger-fields",
         )
-        controls.add_class("fp-needs")
         self.widget = widgets.VBox(
-            [widgets.HTML("<h2>A current that drifted</h2>"), controls, self._message]
+            [widgets.HTML("<h2>A current that drifted</h2>"), self._fields.widget, self._message]
         )
         self.widget.add_class("fp-working")
         self._group.observe(self._on_group, names="value")
         for control in (*self._columns, self._readings_field, self._units, self._group):
             control.observe(lambda _: self._changed(), names="value")
         self._show_controls()
+
+    def _statement(self) -> str:
+        """Say in words what there is to integrate."""
+        if self.readings is None:
+            return "No readings of a current yet"
+        return f"{self.readings.time_s.size} readings, for {self._group.label}"
 
     @property
     def _columns(self) -> tuple[Any, Any]:
@@ -206,6 +216,9 @@ class LoggerPanel:
             control.layout.display = None if has_file else "none"
         for control in (self._group, self._put):
             control.layout.display = "none" if self.readings is None else None
+        self._fields.describe()
+        if self._from_file:
+            self._fields.is_unfolded = True  # which columns they are, and what they are for
 
     def _put_into_group(self) -> None:
         if self.readings is None:

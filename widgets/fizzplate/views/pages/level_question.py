@@ -21,6 +21,8 @@ class LevelQuestion:
     ----------
     choose
         Called with the level.
+    hide
+        Called with whether the question is open, which hides the rest of the page.
 
     Attributes
     ----------
@@ -28,7 +30,7 @@ class LevelQuestion:
         What a page lays out.
     """
 
-    def __init__(self, choose: Callable[[int], None]) -> None:
+    def __init__(self, choose: Callable[[int], None], hide: Callable[[bool], None]) -> None:
         asked = widgets.HTML(render("pages/templates/level_question.html.j2"))
 
         def button(level: int, label: str) -> object:
@@ -36,7 +38,7 @@ class LevelQuestion:
             made.add_class("fp-level")
             return made
 
-        self._choose = choose
+        self._choose, self._hide = choose, hide
         self.widget = widgets.Box([asked, *(button(*each) for each in LEVELS.items())])
         self.widget.add_class("fp-level-question")
         self._is_answered = False
@@ -50,6 +52,7 @@ class LevelQuestion:
     def is_answered(self, known: bool) -> None:
         self._is_answered = known
         self.widget.layout.display = "none" if known else None
+        self._hide(not known)
 
     def _answer(self, level: int) -> None:
         self.is_answered = True

@@ -86,7 +86,7 @@ class Revise(Page[ReviseState]):
         self.set_controls = SetControls(self._on_change)
         self.papers_panel = PapersPanel(self._make_papers, self.record)
         self.blueprint_editor = BlueprintEditor(self._on_blueprint, self._leave_blueprint)
-        self.level_question = LevelQuestion(self._on_level)
+        self.level_question = LevelQuestion(self._on_level, self._ask_level_alone)
         controls = self.set_controls
         self.lay_out(
             head=[*controls.folds, self.settings_fold()],
@@ -165,6 +165,10 @@ class Revise(Page[ReviseState]):
     def on_board(self) -> None:
         """Ask the set in the board's wording."""
         self._on_change()
+
+    def _ask_level_alone(self, alone: bool) -> None:
+        """Show nothing but the question about the age, or everything else."""
+        (self.widget.add_class if alone else self.widget.remove_class)("fp-level-open")
 
     def _on_level(self, level: int) -> None:
         """Ask a set of the level that was chosen; the choice itself is kept in any case."""
