@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+import fizzplate
 from fizzplate.views.web.theme import chart_style, stylesheet, tokens
 
 TEXT, GRAPHIC = 4.5, 3.0  # WCAG 2.2, 1.4.3 and 1.4.11
@@ -104,9 +105,36 @@ def test_type_and_distances_have_one_scale_and_the_projector_its_own_sizes():
     ordinary, projected = css.split("@media screen")
     for name, (px, projector_px) in tokens().scale.items():
         assert f"--fp-type-{name}: {px}px;" in ordinary
-        assert f"--fp-type-{name}: {projector_px}px;" in projected
-        assert projector_px > px
+        found = re.search(rf"--fp-type-{name}: clamp\((\d+)px, ([\d.]+)vw, (\d+)px\);", projected)
+        least, share, most = map(float, found.groups())
+        assert share * 1920 / 100 == pytest.approx(projector_px, abs=0.02)
+        assert px < least < projector_px < most
     assert [px for px, _ in tokens().scale.values()] == [14, 16, 20, 24]
+    assert [px for _, px in tokens().scale.values()] == [20, 26, 34, 46]
     assert list(tokens().space.values()) == [4, 8, 12, 18, 28]
     for name, px in tokens().space.items():
         assert f"--fp-space-{name}: {px}px;" in ordinary
+
+
+#: sizes that a stylesheet may use: by the scale's names, or what is around it
+OF_THE_SCALE = (
+    r"(\d+ )?(var\(--fp-type-[a-z-]+\)|inherit|0)"
+    r"(/[\d.]+| / [\d.]+)?( var\(--fp-family\)| [a-z-]+, .*)?( !important)?"
+)
+
+
+def _own_stylesheets():
+    package = Path(fizzplate.__file__).parent
+    return sorted([*package.rglob("*.css"), *package.glob("share/jupyter/**/fizzplate/*.html")])
+
+
+@pytest.mark.parametrize("path", _own_stylesheets(), ids=lambda path: path.name)
+def test_no_stylesheet_has_a_size_of_type_outside_the_scale(path):
+    sizes = re.findall(r"(?<![-\w])font(?:-size)?:\s*([^;}]+)", path.read_text(encoding="utf-8"))
+    assert [each for each in sizes if not re.fullmatch(OF_THE_SCALE, each.strip())] == []
+    named = set(re.findall(r"var\(--fp-type-([a-z-]+)\)", " ".join(sizes)))
+    known = set(re.findall(r"--fp-type-([a-z-]+):", stylesheet()))
+    assert named <= known
+    # a part that is drawn larger as a whole gives the names other sizes, never new names
+    given = set(re.findall(r"--fp-type-([a-z-]+):", path.read_text(encoding="utf-8")))
+    assert given <= known

@@ -31,6 +31,10 @@ __all__ = [
 ]
 
 
+PROJECTOR_PX = 1920  # width of the screen that projected sizes are given for
+LEAST_PROJECTED = 1.3  # times smaller on narrow screens, at most
+
+
 @dataclass(frozen=True, slots=True)
 class Tokens:
     """The tokens of the look.
@@ -43,10 +47,12 @@ class Tokens:
         Tints of the ions and of what clouds the liquid, the same in both rooms.
     family
         Font families, best first; all are looked for on the reader's machine.
-    body_px, key_px, projector_body_px, projector_key_px
-        Size of body text and of key numbers, ordinary and projected, px.
     scale
-        Sizes of type by name, ordinary and projected, px.
+        Sizes of type by name, on a desk and projected on a screen of 1920 px, px.
+    chart
+        Sizes of letters in a projected chart, in units of its drawing.
+    paper
+        Sizes of type by name on paper, pt.
     space
         Distances by name, px.
     """
@@ -56,11 +62,9 @@ class Tokens:
     ions: Mapping[str, str]
     hazes: Mapping[str, str]
     family: tuple[str, ...]
-    body_px: int
-    key_px: int
-    projector_body_px: int
-    projector_key_px: int
     scale: Mapping[str, tuple[int, int]]
+    chart: Mapping[str, int]
+    paper: Mapping[str, int]
     space: Mapping[str, int]
 
 
@@ -74,16 +78,16 @@ def _file() -> Mapping[str, Any]:
 def tokens() -> Tokens:
     """Return the tokens, read once."""
     file = _file()
-    lettering = dict(file["type"])
     return Tokens(
         light=MappingProxyType(file["light"]),
         dark=MappingProxyType(file["dark"]),
         ions=MappingProxyType(file["ions"]),
         hazes=MappingProxyType(file["hazes"]),
-        family=tuple(lettering.pop("family")),
+        family=tuple(file["type"]["family"]),
         scale=MappingProxyType({name: (px[0], px[1]) for name, px in file["scale"].items()}),
+        chart=MappingProxyType(file["chart"]),
+        paper=MappingProxyType(file["paper"]),
         space=MappingProxyType(file["space"]),
-        **lettering,
     )
 
 
@@ -132,6 +136,11 @@ def _properties(colours: Mapping[str, str], prefix: str = "--fp-") -> str:
     return " ".join(f"{prefix}{name}: {value};" for name, value in colours.items())
 
 
+def _projected(px: int) -> str:
+    """Return a size in proportion to the screen, from a laptop's beside the projector to twice 1920 px."""
+    return f"clamp({px / LEAST_PROJECTED:.0f}px, {100 * px / PROJECTOR_PX:.3f}vw, {2 * px}px)"
+
+
 def stylesheet() -> str:
     """Return the tokens as CSS custom properties: the light room, the dim room, the projector.
 
@@ -142,11 +151,19 @@ def stylesheet() -> str:
     """
     t = tokens()
     family = ", ".join(f'"{name}"' if " " in name else name for name in t.family)
-    lettering = f"--fp-family: {family}; --fp-body: {t.body_px}px; --fp-key: {t.key_px}px;"
-    projector = f"--fp-body: {t.projector_body_px}px; --fp-key: {t.projector_key_px}px;"
-    sizes = [" ".join(f"--fp-type-{n}: {px[k]}px;" for n, px in t.scale.items()) for k in (0, 1)]
-    distances = " ".join(f"--fp-space-{name}: {px}px;" for name, px in t.space.items())
-    lettering, projector = f"{lettering} {sizes[0]} {distances}", f"{projector} {sizes[1]}"
+    desk = {name: f"{px}px" for name, (px, _) in t.scale.items()}
+    large_type = {name: _projected(px) for name, (_, px) in t.scale.items()}
+    charts = {f"chart-{name}": f"{size}px" for name, size in t.chart.items()}
+    always = {"fine": "var(--fp-type-small)", "index": ".68em", **charts}
+    lettering = " ".join(
+        (
+            f"--fp-family: {family};",
+            _properties(desk | always, "--fp-type-"),
+            _properties({name: f"{px}px" for name, px in t.space.items()}, "--fp-space-"),
+        )
+    )
+    projector = _properties(large_type, "--fp-type-")
+    paper = _properties({name: f"{pt}pt" for name, pt in t.paper.items()}, "--fp-type-")
     particles = f"{_properties(t.ions, '--fp-ion-')} {_properties(t.hazes, '--fp-haze-')}"
     light = f"{lettering} {_properties(t.light)} {particles}"
     dim = f':root[data-fp-room="dim"] {{ color-scheme: dark; {_properties(t.dark)} }}'
@@ -155,6 +172,7 @@ def stylesheet() -> str:
         (
             f":root {{ color-scheme: light; {light} }}",
             f"@media screen {{ {dim} {large} }}",  # paper is never dim, and is read from near by
+            f"@media print {{ :root {{ {paper} }} }}",
         )
     )
 
