@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 from playwright.sync_api import expect
 from tests.browser.conftest import SET
-from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit, violations
+from tests.browser.visit import BEYOND, NEXT, PHONE, PROJECTOR, Visit, violations
 
 import fizzplate as fp
 from fizzplate.lesson import Wording
@@ -25,10 +25,12 @@ def opened(windows, file):
     """Open the file without a network; nothing may be asked for, and nothing may go wrong."""
     visits = []
 
-    def visit(**options):
+    def visit(*, in_steps=False, **options):
         given = {"viewport": PROJECTOR, "reduced_motion": "reduce", "offline": True, **options}
         made = Visit(windows, file.as_uri(), **given)
         visits.append(made)
+        if not in_steps:
+            made.all_controls()
         return made
 
     yield visit
@@ -59,6 +61,42 @@ def cell(formula, strength=0.5, **parts):
 
 def milliamperes(run):
     return f"now {1e3 * float(run.current_A[-1]):.1f} mA"
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
+def test_it_opens_in_the_steps_of_a_lesson_and_tells_nothing_before(opened, viewport):
+    visit = opened(in_steps=True, viewport=viewport)
+    page = visit.page
+    visit.expect_step("Predict")
+    heading = page.locator(".fp-step-head")
+    for part in (".fp-product", ".fp-equation", ".fp-difference", ".fp-chart", ".fp-made"):
+        expect(page.locator(f"#cell {part}")).to_have_count(0)
+    expect(page.locator("#cell .fp-setup-line")).to_contain_text("Concentration, mol/dm³: 0.5")
+    visit.button("Change").click()
+    visit.choose("Concentration, mol/dm³", "0.1")
+    expect(page.locator("#cell .fp-setup-line")).to_contain_text("Concentration, mol/dm³: 0.1")
+    visit.button("Change").click()
+    visit.expect_step("Predict")
+    visit.side_card("Anode").get_by_label("chlorine").check()
+    for title in ("Watch", "Test"):
+        visit.next()
+        visit.expect_step(title)
+        expect(page.locator("#cell .fp-product")).to_have_count(0)
+    visit.next()
+    visit.expect_step("Explain")
+    button = page.get_by_role("button", name=NEXT)
+    for press in range(2, 11):
+        button.click()
+        expect(heading).to_have_text(re.compile(f"^{press} of 10"))
+    expect(visit.side_card("Anode")).to_contain_text("Predicted: chlorine: right by the rule")
+    visit.next()
+    visit.expect_step("Record")
+    expect(button).to_have_text("Next: CuSO₄")
+    visit.next()
+    visit.expect_step("Predict")
+    expect(visit.button("✓ NaCl")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    assert violations(page) == []
 
 
 def test_the_cell_plays_after_the_switch_is_closed(opened):

@@ -84,9 +84,19 @@ export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
   const list = cellList(cells, onCell);
   head.append(list.node);
   const setup = make("div", "", "fp-setup");
-  const fields = make("div", "", "fp-fields fp-unfolded");
+  const fields = make("div", "", "fp-fields");
   const printed = make("p", "", "fp-printed-settings");
-  setup.append(fields, printed);
+  // in the lesson's steps the set-up is one line; a press on "Change" opens the menus over the picture
+  const line = make("p", "", "fp-setup-line");
+  const change = /** @type {HTMLButtonElement} */ (make("button", "Change", "fp-change"));
+  change.type = "button";
+  change.setAttribute("aria-expanded", "false");
+  const unfold = (/** @type {boolean} */ isOpen) => {
+    fields.classList.toggle("fp-unfolded", isOpen);
+    change.setAttribute("aria-expanded", String(isOpen));
+  };
+  change.addEventListener("click", () => unfold(!fields.classList.contains("fp-unfolded")));
+  setup.append(line, change, fields, printed);
   const menus = mountMenus(fields, onVariant);
   const switchButton = /** @type {HTMLButtonElement} */ (make("button", "Switch on", "fp-switch"));
   switchButton.type = "button";
@@ -101,6 +111,8 @@ export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
         button.setAttribute("aria-pressed", String(k === at));
       });
       menus.show(cells[at], variant);
+      const chosen = cells[at].menus.map(([label, options], k) => `${label}: ${options[cells[at].variants[variant][k]]}`);
+      line.textContent = [...chosen, cells[at].fixed].join("; ");
       printed.textContent = `Set-up: ${cells[at].names[variant]}, ${cells[at].fixed}`;
       switchButton.textContent = isOn ? "Switch off" : "Switch on";
     },

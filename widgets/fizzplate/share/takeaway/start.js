@@ -39,6 +39,21 @@ function followAddress() {
 }
 
 /**
+ * What the lesson's steps ask a program for: the switch closed or open, or the next solution.
+ * @param {import("./model.js").Model} model @param {{onSwitch: (isOn: boolean) => void, onNext: () => void}} answers
+ */
+function answerSteps(model, { onSwitch, onNext }) {
+  model.on("change:request", () => {
+    const { what } = model.get("request");
+    if (what === "next") onNext();
+    else if (what) onSwitch(what === "on");
+  });
+}
+
+/** What a bench is before its first run is unpacked. @param {any} species of equations */
+const emptyBench = (species) => ({ show_count: 0, place: "", species, charts: [], lesson: {}, in_steps: true, next_label: "", request: {} });
+
+/**
  * The cell: a list, menus, a switch and the bench.
  * @param {Render} render @param {{cells: import("./bar.js").Offer[], open: number}} plain @param {string[]} blocks
  * @param {any} species of equations
@@ -47,28 +62,25 @@ function mountCell(render, plain, blocks, species) {
   const { cells } = plain;
   const page = partOf("cell");
   const opened = /** @type {(Promise<Record<string, () => any>[]>|undefined)[]} */ ([]);
-  const model = createModel({ show_count: 0, place: "", species, charts: [] });
+  const model = createModel(emptyBench(species));
   let [at, variant, on] = [plain.open, cells[plain.open].own, false];
   const last = cells.map(({ own }) => ({ variant: own, on: false })); // how each cell was left
   const run = /** @type {Set<number>} */ (new Set()); // cells that were switched on
   let request = 0;
-  const bar = mountBar(page, cells, {
-    onCell(to) {
-      at = to;
-      ({ variant, on } = last[at]);
-      show(on);
-    },
-    onVariant(to) {
-      [variant, on] = [to, false];
-      show();
-    },
-    onSwitch() {
-      on = !on;
-      show();
-    },
-  });
+  const bar = mountBar(page, cells, { onCell: choose, onVariant: (to) => vary(to, false), onSwitch: () => vary(variant, !on) });
   const host = hostIn(page, "fp-bench-host");
 
+  /** @param {number} to a cell, as it was left */
+  function choose(to) {
+    at = to;
+    ({ variant, on } = last[at]);
+    show(on);
+  }
+  /** @param {number} to a run of the cell @param {boolean} isOn */
+  function vary(to, isOn) {
+    [variant, on] = [to, isOn];
+    show();
+  }
   async function show(again = false) {
     last[at] = { variant, on };
     if (on) run.add(at);
@@ -78,9 +90,11 @@ function mountCell(render, plain, blocks, species) {
     const runs = await (opened[at] ??= openRuns(blocks[at]));
     if (mine !== request) return; // another cell was chosen meanwhile
     const state = runs[variant][on ? "on" : "rest"]();
-    model.change({ ...state, lesson: { ...state.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
+    const following = cells[at + 1]?.label ?? "";
+    model.change({ ...state, next_label: following, lesson: { ...state.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
     bar.setBusy(false);
   }
+  answerSteps(model, { onSwitch: (isOn) => vary(variant, isOn), onNext: () => choose(Math.min(at + 1, cells.length - 1)) });
   model.on("change:reset_time_ms", () => {
     // a new class: nothing has been run
     run.clear();
