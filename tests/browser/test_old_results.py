@@ -96,7 +96,7 @@ def test_a_fit_is_old_until_the_new_one_is_there(opened):
 
 
 def test_another_set_is_awaited(opened):
-    page = opened("revise", "button", "Mark it")
+    page = opened("revise?set=1", "button", "Mark it")
     before = page.locator(".fp-question").inner_text()
     page.evaluate(RECORD)
     page.get_by_role("button", name="Another set like this").click()

@@ -20,7 +20,7 @@ OPENED = {
     "demonstrate?cells=CuSO4&ask=off": ("article", "Anode"),
     "explore?cells=CuSO4;NaCl&ask=off": ("article", "Anode, second cell"),
     "measure": ("table", "One row for each group"),
-    "revise": ("button", "Mark it"),
+    "revise?set=1": ("button", "Mark it"),
     "prepare": ("tab", "Bottle labels"),
 }
 ADDRESSES = for_every_page({path.partition("?")[0]: path for path in OPENED})

@@ -44,7 +44,7 @@ PRESSED = for_every_page(
         "prepare": ("tab", "Technician's order", "g of Na₂SO₄"),
     }
 )
-LINKS = {"prepare": "?cells=Na2SO4"}  # one sheet is as good as four
+LINKS = {"prepare": "?cells=Na2SO4", "revise": "?set=1"}  # one sheet is as good as four
 LAPTOP = {"width": 1280, "height": 800}
 KERNEL = re.compile(r"/api/kernels/([0-9a-f-]{36})")
 
