@@ -5,6 +5,8 @@ import pytest
 
 from fizzplate.lesson import CellSetup, Wording
 from fizzplate.lesson.state import Change
+from fizzplate.share.takeaway.packing import Block
+from fizzplate.share.takeaway.snapshots import snapshots
 from fizzplate.views.bench import About, bench_state
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.bench.stages import lesson_in_stages
@@ -189,3 +191,12 @@ def test_there_are_words_for_every_stage(cell):
         assert len(stage["classroom"]["ask"]) == len(stage["electrodes"]) == 2
     still = lesson["stages"][1]
     assert [card["waiting"][:10] for card in still["electrodes"]] == ["The switch"] * 2
+
+
+def test_a_page_to_take_away_holds_the_run_with_its_changes_and_no_array_that_it_lacks():
+    setup = CellSetup("NaCl", minutes=1, changes=(Change(20, "swap"),))
+    (made,) = snapshots([setup], Wording(), asking=False)
+    assert [stage["text"] for stage in made.on["lesson"]["stages"]] == ["wires swapped"]
+    packed = Block().record(made.on["header"], made.on["array_bytes"])
+    assert "unchanged" not in packed["header"]
+    assert "swapped" in packed["scales"]

@@ -83,7 +83,8 @@ class Block:
                 scales[name] = self.numbers(name, rows.reshape(times, places)[:, kept])
             else:
                 scales[name] = self.numbers(name, rows[kept] if name == "position_m" else rows)
-        plain = {key: value for key, value in header.items() if key != "index"}
+        # nothing is changed in the file, so that a picture's scales may be those of the run with its changes
+        plain = {key: value for key, value in header.items() if key not in {"index", "unchanged"}}
         return {"header": self.fold(plain), "scales": scales}
 
     def chart(self, chart: Mapping[str, Any]) -> dict[str, Any]:
