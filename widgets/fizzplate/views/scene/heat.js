@@ -10,8 +10,8 @@ const ARROWS = 4;
 /** @param {CanvasRenderingContext2D} pen @param {Layout} layout @param {import("./theme.js").Theme} theme */
 export function drawHeat(pen, { heat, width, stroke, narrow }, theme) {
   if (!heat) return;
-  const length = heat.height * 0.4;
-  const bottom = heat.top + length + 2 * stroke;
+  const length = heat.height * 0.42;
+  const bottom = heat.top + length + 6 * stroke;
   pen.strokeStyle = pen.fillStyle = theme.colour("--fp-ink");
   for (let k = 0; k < ARROWS; k += 1) {
     const x = width * (0.32 + (0.36 * k) / (ARROWS - 1));

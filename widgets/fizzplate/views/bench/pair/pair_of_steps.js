@@ -15,19 +15,17 @@ function ownWords(layout, labels) {
   layout.sentence.replaceChildren();
   layout.sentence.classList.add("fp-spoken");
   return labels.map((label) => {
-    const seen = make("span", "", "fp-cell-seen");
+    const line = make("span", "", "fp-cell-seen");
     const sentence = make("span");
-    seen.append(make("span", `${label}: `), sentence, make("span", " "));
-    layout.sentence.append(seen);
+    line.append(make("span", `${label}: `), sentence, make("span", " "));
+    layout.sentence.append(line);
     const box = make("div", "", "fp-cell-notes");
     const notes = make("div", "", "fp-notes");
     box.append(notes);
     layout.notes.append(box);
-    return { label, seen, sentence, notes, box, line: make("p") };
+    return { line, sentence, notes, box };
   });
 }
-
-const ownPlaces = ({ sentence, notes, line }) => ({ sentence, notes, line });
 
 class PairOfSteps {
   constructor(layout, lesson, record, scene, slots, shared, { step, press, passed, onTell }, second) {
@@ -37,7 +35,7 @@ class PairOfSteps {
     this.cards = [layout.sideCards, second.parts.sideCards];
     this.words = ownWords(layout, this.lessons.map(({ label }) => label));
     const mount = (which, table, own) => mountSteps(
-      { ...layout, sideCards: this.cards[which], ...ownPlaces(this.words[which]) },
+      { ...layout, sideCards: this.cards[which], sentence: this.words[which].sentence, notes: this.words[which].notes },
       this.lessons[which], which ? second.record : record, this.scenes[which], slots, { ...shared, table }, own,
     );
     const length = (which) => which.all.length;
@@ -46,9 +44,6 @@ class PairOfSteps {
     const other = mount(1, NO_TABLE, { step, press: this.active ? press - length(first) : 0, passed: second.passed, onTell() {} });
     this.both = [first, other];
     this.timeS = 0;
-    this.words.forEach(({ line }, which) => {
-      new MutationObserver(() => this.say(which)).observe(line, { childList: true, characterData: true, subtree: true });
-    });
     this.show(step);
   }
 
@@ -60,17 +55,6 @@ class PairOfSteps {
     if (step === "record") this.table.only(...this.lessons.map(({ key }) => key));
     this.arrange();
     this.update(this.timeS);
-    this.say(this.active);
-  }
-
-  /** One line for both: what a cell says otherwise than the other has its name before it. @param {number} which cell has just said something */
-  say(which) {
-    const { layout, step, active, words } = this;
-    if (step === "explain" && which !== active) return;
-    const [first, second] = words.map(({ label, line }) => `${label}: ${line.textContent}`);
-    const isSame = words[0].line.textContent === words[1].line.textContent;
-    const alone = step === "watch" ? `${first} ${second}` : [first, second][which];
-    write(layout.line, step === "explain" || isSame ? words[which].line.textContent : alone);
   }
 
   /** Let both cells' parts say whose they are, and only the cell that is explained stand out. */
@@ -101,10 +85,7 @@ class PairOfSteps {
   advance(by) {
     if (this.step !== "explain") return false;
     const isDone = this.both[this.active].advance(by) || this.turnTo(by > 0 ? 1 : 0);
-    if (isDone) {
-      this.arrange();
-      this.say(this.active);
-    }
+    if (isDone) this.arrange();
     return isDone;
   }
 
@@ -122,7 +103,7 @@ class PairOfSteps {
   update(timeS) {
     this.timeS = timeS;
     for (const each of this.both) each.update(timeS);
-    for (const { seen, sentence } of this.words) seen.hidden = !sentence.textContent;
+    for (const { line, sentence } of this.words) line.hidden = !sentence.textContent;
   }
 
   shownStep() { return this.active ? this.both[0].all.length + this.both[1].shownStep() : this.both[0].shownStep(); }

@@ -10,7 +10,7 @@ const WALL = { wide: 16, narrow: 8 }; // plain lines thick, outside what the mel
 
 /** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
 export function layOutCrucible(width, height, scale = 1) {
-  const heat = clamp(height * HEAT_SHARE, 40, 130);
+  const heat = clamp(height * HEAT_SHARE, 26, 130);
   const inner = layOutBeaker(width, height - heat, scale);
   const wall = inner.narrow ? WALL.narrow : WALL.wide;
   const half = (wall / 2) * inner.stroke;
