@@ -54,10 +54,12 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 SAMPLE, FRESH, UNSEEN = "marking_cases", "marking_cases_fresh", "marking_cases_unseen"
-BLIND, TYPED, AGAIN = (f"marking_cases_{each}" for each in ("blind", "typed", "again"))
-FILES = (SAMPLE, FRESH, UNSEEN, BLIND, TYPED, AGAIN)
+BLIND, TYPED, AGAIN, LATER, LAST = (
+    f"marking_cases_{each}" for each in ("blind", "typed", "again", "later", "last")
+)
+FILES = (SAMPLE, FRESH, UNSEEN, BLIND, TYPED, AGAIN, LATER, LAST)
 #: edition that draws a file's questions, where it is not the first
-EDITIONS = {BLIND: 3, TYPED: 3, AGAIN: 3}
+EDITIONS = {BLIND: 3, TYPED: 3, AGAIN: 3, LATER: 3, LAST: 3}
 KINDS = ("text", "equation", "number")
 
 #: what draws the questions of the sample today, by how each begins
@@ -147,7 +149,7 @@ def agreement(name: str) -> dict[str, tuple[int, int]]:
     every = list(cases(name))
     agreed = Counter(case.kind for case in every if case.agrees)
     whole = Counter(case.kind for case in every)
-    return {kind: (agreed[kind], whole[kind]) for kind in KINDS}
+    return {kind: (agreed[kind], whole[kind]) for kind in KINDS if whole[kind]}
 
 
 @cache

@@ -242,7 +242,7 @@ def electron_slips(product: Product, *, needed: bool = False) -> tuple[Slip, ...
     Examples
     --------
     >>> [slip.times for slip in electron_slips(Product("Ag", "Ag+", "silver"))]
-    [0.5]
+    [0.5, 2]
     """
     right = product.electrons
     passing = "electron passes" if right == 1 else "electrons pass"
@@ -260,4 +260,6 @@ def electron_slips(product: Product, *, needed: bool = False) -> tuple[Slip, ...
         does, not_that = ("Multiply", "divide") if needed else ("Divide", "multiply")
         reason = f"{does} by the {right} electrons; do not {not_that} by them."
         slips.append(Slip(right**-2 if needed else right**2, reason))
+    else:
+        slips.append(Slip(0.5 if needed else 2, f"{right} {passing} for each {product.particle}."))
     return tuple(slips)

@@ -53,6 +53,8 @@ OF_COPPER = (
             "is used",
             "are used",
             *GOES,
+            *combine(("make",), ("oxygen", "gas", "bubbles", "no gas", "no bubbles")),
+            *("fizz", "bubbles", "not fizz"),
         ),
     ),
     *combine(("with", "using", "for", "at", "if", "you use", "we use"), ("copper",)),

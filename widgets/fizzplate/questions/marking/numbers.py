@@ -36,6 +36,7 @@ _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = 
 )
 _FIGURES_SAID = re.compile(_RULES["figures_said"], re.IGNORECASE)
 _MIXED_TIME = re.compile(_RULES["mixed_time"])
+_PART_ENDS = re.compile(_RULES["part_ends"])
 _STILL_UNIT = re.compile(_RULES["still_unit"], re.IGNORECASE)
 _BESIDE = frozenset(_RULES["beside"])
 _REWRITES = [
@@ -78,7 +79,7 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
         Whether a missing unit, or too many figures, cost a part's last mark where it has several; a unit
         of another quantity costs it in any case.
     """
-    typed = answer.split(";") if len(parts) > 1 else [answer]
+    typed = _answers_of_parts(answer, len(parts))
     lines: list[Line] = []
     remarks = []
     before: float | None = None
@@ -90,6 +91,18 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
         if marked.remark and all(line.reason != marked.remark for line in marked.lines):
             remarks.append(label + marked.remark)
     return MarkedAnswer(tuple(lines), " ".join(remarks))
+
+
+def _answers_of_parts(answer: str, parts: int) -> list[str]:
+    """Cut an answer at its semicolons; one without, and without a working, at commas if that fits."""
+    if parts == 1:
+        return [answer]
+    typed = answer.split(";")
+    if "=" not in answer and not any(each.strip() for each in typed[1:]):
+        listed = _PART_ENDS.split(typed[0].strip(" "))
+        if len(listed) == parts and all(map(_NUMBER.search, listed)):
+            return listed
+    return typed
 
 
 def read_number_answer(text: str, part: Part) -> tuple[GivenNumber, ...] | str:

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 BOTH_WORDS = " & "
 ONE_AFTER_ANOTHER = " .. "
+_EDGES = " ^.,;"  # of a listed word, which no reason shows
+BEGINNING = "^"  # of an answer: listed words may begin with it
 NEAR_WORDS: int = RULES["near_words"]  # before a hit, in its clause, among which a denial counts
 AFTER_WORDS: int = RULES["after_words"]  # behind a hit, among which "is not seen" counts
 GAP_WORDS: int = RULES["gap_words"]  # at most between words that follow one after another
@@ -52,7 +54,7 @@ def mark_point(point: Point, answer: str) -> Line:
     >>> mark_point(Point("bubbles", ("bubbl",)), "no bubbles").reason
     'bubbles: “bubbl” is denied.'
     """
-    text = f" {plain_words(answer, mend=True)} "
+    text = f"{BEGINNING} {plain_words(answer, mend=True)} "
     if point.within:
         text = _sentences_about(text, point.within, point.besides)
     against, _ = _first_said(text, point.contradictions)
@@ -78,9 +80,9 @@ def _first_said(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     for word in words:
         is_there = _is_claimed(text, _plain_entry(word))
         if is_there:
-            return word.strip(), ""
+            return word.strip(_EDGES), ""
         if is_there is False:
-            denied = denied or word.strip()
+            denied = denied or word.strip(_EDGES)
     return "", denied
 
 

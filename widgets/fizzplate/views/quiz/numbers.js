@@ -15,6 +15,7 @@ import { say } from "../kit/say.js";
 
 const SENTENCES = RULES.sentences;
 const NUMBER = new RegExp(RULES.number);
+const PART_ENDS = new RegExp(RULES.part_ends);
 const EVERY_NUMBER = new RegExp(RULES.number, "g");
 const THOUSANDS = new RegExp(RULES.thousands);
 const ANOTHER = new RegExp(RULES.another);
@@ -311,9 +312,20 @@ function markPart(part, text, before, strict) {
   return { lines, remark, value: forwardValue(value) };
 }
 
+/** Cut an answer at its semicolons; one without, and without a working, at commas if that fits. @param {string} answer @param {number} parts */
+function answersOfParts(answer, parts) {
+  if (parts === 1) return [answer];
+  const typed = answer.split(";");
+  if (!answer.includes("=") && typed.slice(1).every((each) => !each.trim())) {
+    const listed = typed[0].replace(/^ +| +$/g, "").split(PART_ENDS);
+    if (listed.length === parts && listed.every((each) => NUMBER.test(each))) return listed;
+  }
+  return typed;
+}
+
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict */
 export function markParts(parts, answer, strict) {
-  const typed = parts.length > 1 ? answer.split(";") : [answer];
+  const typed = answersOfParts(answer, parts.length);
   /** @type {MarkLine[]} */
   const lines = [];
   const remarks = /** @type {string[]} */ ([]);

@@ -137,7 +137,7 @@ export function markPoint({ statement, words, contradictions, too_little, within
     earned,
     reason: say(SENTENCES[reason], { point: statement, word: word.replaceAll(ONE_AFTER_ANOTHER, " … ") }),
   });
-  const whole = ` ${plainWords(answer, true)} `;
+  const whole = `^ ${plainWords(answer, true)} `;
   const text = within.length ? sentencesAbout(whole, within, besides) : whole;
   const [against] = firstSaid(text, contradictions);
   if (against) return line(within.length ? "wrong_way" : "takes_back", against);

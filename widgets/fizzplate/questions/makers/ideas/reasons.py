@@ -68,6 +68,10 @@ def conducts_in_words(name: str, other: str, how: str, wording: Wording) -> Ques
     return text_question(text, answer, points, wording=wording)
 
 
+#: other verbs for ions that move
+GOING = ("go", "drift", "swim", "slide", "wander", "spread")
+
+
 def _held_ions() -> Point:
     """Return what earns the mark for the solid."""
     return Point(
@@ -76,6 +80,7 @@ def _held_ions() -> Point:
             "held",
             "not move",
             "unable to move",
+            *combine(("not", "unable to", "nowhere to"), GOING),
             "no ions .. move",
             "no mobile ions",
             "vibrate",
@@ -97,7 +102,7 @@ def _moving_ions() -> Point:
     return Point(
         "when molten or dissolved the ions can move",
         (
-            *combine(("ions ..", "they"), ("move", "carry", "split free")),
+            *combine(("ions ..", "they"), ("move", "carry", "split free", *GOING)),
             *combine(
                 ("let ..", "lets ..", "letting ..", "allows ..", "allow ..", "allowing .."),
                 ("move",),

@@ -17,13 +17,20 @@ IS_A_ROD = combine(
         *("rod", "plate", "wire", "electrode", "terminal", "battery"),
     ),
 )
+#: the same said of more than one, or by where it is put
+A_ROD_IN_IT = combine(
+    ("rod", "rods", "plate", "plates", "electrode", "terminal"), ("you put", "put in", "dipped", "you dip")
+)
+RODS = ("positive and negative rod", "positive and negative electrode", "positive and negative terminal")
+#: a cell that gives a current, which is not what was asked for
+CELL = combine(("make electricity", "make current"), ("from", "out of", "by", "using", "with"))
 #: by the point of a mark
 OF_DEFINITIONS = {
     "splitting": Patterns(
         ("split", "into .. element", "into simpler"),
         ("split water into ions", "makes the ions", "split the ions ", "mixture"),
     ),
-    "by a current": Patterns(CURRENT, ("by heat", "mixture")),
+    "by a current": Patterns(CURRENT, ("by heat", "mixture", *CELL)),
     "conducting": Patterns(
         (
             "conduct",
@@ -33,7 +40,7 @@ OF_DEFINITIONS = {
             *combine(("carry", "carries"), ("charge", "current", "electric")),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
         ),
-        IS_A_ROD,
+        (*IS_A_ROD, *A_ROD_IN_IT, *RODS),
     ),
     "molten or dissolved": Patterns(
         (
@@ -45,7 +52,7 @@ OF_DEFINITIONS = {
             "conducts electricity when solid",
             *combine(("electrons ..",), ("move", "carry", "through")),
             "free electrons",
-            *IS_A_ROD,
+            *(*IS_A_ROD, *A_ROD_IN_IT, *RODS),
         ),
         ("liquid",),
     ),

@@ -85,7 +85,7 @@ OF_RESIDUES = {
             "hydrogen ions + 2 electrons",
             "hydrogen ions + electrons",
         ),
-        ("hydrogen ions are left", *METAL_REACTS),
+        (*combine(("hydrogen ions",), ("are left", "stay")), *METAL_REACTS),
         ("hydrogen", "h+", "h^+"),
     ),
     "hydroxide ions left": Patterns(
@@ -108,7 +108,7 @@ OF_RESIDUES = {
             "oxygen + .. hydrogen ion",
             "oxygen + 4h",
         ),
-        ("hydroxide ions are left",),
+        combine(("hydroxide ions",), ("are left", "stay")),
         ("hydroxide", "oxygen", "oh-", "oh^-"),
     ),
     "hydrogen ions left": Patterns(

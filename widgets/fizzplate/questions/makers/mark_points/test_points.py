@@ -68,6 +68,8 @@ OF_TESTS = {
             "loses its colour",
             "loses colour",
             "decolouri",
+            *combine(("colour ..",), ("disappear", "discharge", "fade", "lost")),
+            *combine(("turned &", "went &"), ("white",)),
             "colourless",
             "blue-black",
             "blue black",

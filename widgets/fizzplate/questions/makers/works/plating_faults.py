@@ -139,6 +139,7 @@ def _thing_point(plated: Plated, wording: Wording) -> Point:
         (
             *combine((f"{name} .." for name in names), minus),
             *combine(("{cathode}", "negative"), (f".. {name}" for name in names)),
+            *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,;"),
         ),
         combine(names, ("{anode}", "as {anode}", "to positive", "positive")),
         (noun,),
@@ -152,6 +153,7 @@ def _bar_point(metal: str, wording: Wording) -> Point:
         (
             *combine((f"{metal} ..",), ("{anode}", "positive")),
             *combine(("{anode}", "positive"), (f".. {metal}",)),
+            *(f"{metal} .. other", f"other .. {metal}"),
         ),
         combine((metal, f"{metal} bar"), ("{cathode}", "as {cathode}", "to negative")),
         (metal,),
