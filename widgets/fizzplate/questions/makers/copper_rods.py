@@ -20,7 +20,7 @@ GOES = ("dissolve", "used up", "loses mass", "thinner", "smaller")
 #: what may fade
 COLOURS = ("colour", "blue", "solution", "electrolyte", "it", "liquid")
 FADES = (
-    *("fade", "fades", "fading", "faded", "pale"),
+    *("fade", "fades", "fading", "faded", "pale", "decolouri", "not as blue", "not so blue"),
     *combine((f"{each} .." for each in COLOURS), ("lighter", "discharge", "disappear", "weaker")),
     *combine(("blue", "colour", "solution", "it"), ("goes",)),
     *("lighter blue", "lighter in colour", "less blue", "less intense", "less coloured"),
@@ -149,12 +149,13 @@ def _dissolving_copper() -> Point:
             "gets thin",
             "mass decreases",
             "decreases in mass",
+            *combine(("decreases in", "reduces in", "loses"), ("size", "weight", "thickness")),
+            *combine(("{anode} ..",), ("disappear", "decrease")),
             *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
             "becomes copper ions",
             "makes copper ions",
             *combine(("copper ions",), ("from the {anode}", "come from the {anode}")),
-            "goes into solution",
-            "goes into the solution",
+            *combine(("go", "goes", "going"), ("into solution", "into the solution")),
             "oxidised to cu",
             "oxidised to copper ions",
         ),
@@ -195,7 +196,10 @@ def _lasting_blue() -> Point:
         "with copper the blue stays",
         (
             *combine((f"{each} .." for each in BLUES), STAYS),
-            *combine(("stay", "still", "same"), ("blue", "same colour", "same", "same blue")),
+            *combine(
+                ("stay", "still", "same"), ("blue", "same colour", "same", "same blue", "colour")
+            ),
+            *combine(("stay its", "stays its own", "stay .."), ("colour", "blue")),
             *combine(
                 ("no change in", "no change to", "no change of", "no loss of", "no fading of"),
                 ("the colour", "the blue", "colour", "the solution"),

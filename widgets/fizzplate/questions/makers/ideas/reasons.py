@@ -86,6 +86,7 @@ def _held_ions() -> Point:
             "vibrate",
             "lattice",
             "in fixed",
+            *combine(("stay", "set", "kept"), ("in place", "in position", "where they are")),
         ),
         (
             "no ions in the solid",
@@ -102,7 +103,9 @@ def _moving_ions() -> Point:
     return Point(
         "when molten or dissolved the ions can move",
         (
-            *combine(("ions ..", "they"), ("move", "carry", "split free", *GOING)),
+            *combine(
+                ("ions ..", "they"), ("move", "carry", "split free", "loose", "dissociat", *GOING)
+            ),
             *combine(
                 ("let ..", "lets ..", "letting ..", "allows ..", "allow ..", "allowing .."),
                 ("move",),

@@ -19,15 +19,20 @@ IS_A_ROD = combine(
 )
 #: the same said of more than one, or by where it is put
 A_ROD_IN_IT = combine(
-    ("rod", "rods", "plate", "plates", "electrode", "terminal"), ("you put", "put in", "dipped", "you dip")
+    ("rod", "rods", "plate", "plates", "electrode", "terminal"),
+    ("you put", "put in", "dipped", "you dip"),
 )
-RODS = ("positive and negative rod", "positive and negative electrode", "positive and negative terminal")
+RODS = (
+    "positive and negative rod",
+    "positive and negative electrode",
+    "positive and negative terminal",
+)
 #: a cell that gives a current, which is not what was asked for
 CELL = combine(("make electricity", "make current"), ("from", "out of", "by", "using", "with"))
 #: by the point of a mark
 OF_DEFINITIONS = {
     "splitting": Patterns(
-        ("split", "into .. element", "into simpler"),
+        ("split", "into .. element", "into simpler", "elements out of"),
         ("split water into ions", "makes the ions", "split the ions ", "mixture"),
     ),
     "by a current": Patterns(CURRENT, ("by heat", "mixture", *CELL)),
@@ -94,11 +99,28 @@ OF_DEFINITIONS = {
                     "affect",
                     "oxidised",
                     "used up",
+                    *(
+                        "do anything",
+                        "join in",
+                        "alter",
+                        "undergo",
+                        "corrode",
+                        "interfere",
+                        "break",
+                    ),
                 ),
             ),
             "without reacting",
             "unreactive",
             "non-reactive",
+            *(
+                "does nothing",
+                "do nothing",
+                "no reaction",
+                "no chemical",
+                "stays the same",
+                "stays intact",
+            ),
             "no part in",
             "takes no part",
             "unchanged",

@@ -11,19 +11,19 @@ from fizzplate.questions.makers.mark_points.spellings import combine
 #: what happens to an ion that is discharged
 GONE = (
     *("discharged", "turn into", "reduced", "oxidised", "lost", "gain", "take electrons", "react"),
-    *("make", "taken", "leave", "decrease", "fewer"),
+    *("make", "taken", "leave", "decrease", "fewer", "escape", "disappear", "bubble"),
 )
 #: what happens to a gas that forms from it
 FORMS = ("forms", "gas", "bubble", "leaves", "escapes", "discharged", "come off", "comes off")
 #: what is said of an ion that is not discharged
 LEFT = (
     *("left over", "left", "stay", "made", "more", "increase", "behind", "still"),
-    *("not discharged", "concentration increases"),
+    *("not discharged", "concentration increases", "outnumber", "higher", "greater", "dominate"),
 )
 #: the same said before its name
 LEAVING = (
     *("leaving ..", "left ..", "staying ..", "making ..", "more ..", "increasing .."),
-    "concentration of",
+    *("concentration of", "lots of", "plenty of", "a lot of", "too many", "full of", "only"),
 )
 #: no reason: a metal that is not there
 METAL_REACTS = combine(

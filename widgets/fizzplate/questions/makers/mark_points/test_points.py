@@ -26,6 +26,7 @@ OF_TESTS = {
             "ignite",
             "set fire",
             "set it alight",
+            *("match", "light to", "set light"),
         ),
         ("glowing",),
         ("splint",),
@@ -37,7 +38,7 @@ OF_TESTS = {
         ("glow", "smoulder", "blown out", "blow it out", "ember"), ("not glowing",), ("splint",)
     ),
     "relighting": Patterns(
-        ("relight", "ignites", "back on fire", "into flame"),
+        ("relight", "ignites", "back on fire", "into flame", "lights up", "back to life"),
         ("pop", "goes out", "not relight", *LIGHTED),
         ("brighter",),
     ),
@@ -69,6 +70,9 @@ OF_TESTS = {
             "loses colour",
             "decolouri",
             *combine(("colour ..",), ("disappear", "discharge", "fade", "lost")),
+            *combine(
+                ("removes its", "removes the", "takes away the", "takes out the"), ("colour",)
+            ),
             *combine(("turned &", "went &"), ("white",)),
             "colourless",
             "blue-black",

@@ -135,6 +135,7 @@ def _sodium_crosses() -> Point:
         (
             *combine(("sodium ion ..", "positive ion ..", "cation .."), crossing),
             *combine(("membrane ..",), ("sodium ion", "cation", "positive ion", "sodium through")),
+            *combine(("let", "lets", "allow", "allows"), ("sodium ion", "cation", "positive ion")),
         ),
         ("sodium ion .. discharged", "sodium atoms .. membrane"),
         ("sodium", "membrane"),
@@ -277,9 +278,14 @@ def _copper_dissolves() -> Point:
             *combine(("copper ..", "{anode} ..", "atom .."), ("dissolve", "lose", "oxidised")),
             *combine(("copper .. become", "copper .. make"), ("copper ion", "ion")),
             "oxidation of copper",
+            "lose electron",
+            *combine(
+                ("copper .. go", "copper .. come"), ("into solution", "into the solution", "off")
+            ),
+            *combine(("copper .. leave",), ("{anode}", "the {anode}")),
             "copper becomes copper ion + electron",
         ),
-        ("copper ions dissolve", "atoms gain electrons"),
+        ("copper ions dissolve", "atoms gain electrons", "{cathode} loses"),
         ("dissolve", "smaller", "lighter"),
     )
 
@@ -291,10 +297,14 @@ def _copper_deposited() -> Point:
         (
             *combine(("copper ..", "ion ..", "{cathode} .."), ("gain", "deposit", "reduced")),
             *combine(("copper ..", "ion .."), ("plate", "stick to", "coat")),
+            "gain electron",
+            *combine(
+                ("copper ..", "go", "added"), ("onto", "on to", "on the {cathode}", "on {cathode}")
+            ),
             "copper ion .. become copper",
             *combine(("copper ion + electron becomes",), ("copper",)),
         ),
-        ("copper ions lose", "gains oxygen"),
+        ("copper ions lose", "gains oxygen", "{anode} gains"),
         ("thicker", "heavier", "bigger"),
     )
 
@@ -302,6 +312,7 @@ def _copper_deposited() -> Point:
 def _sludge_falls(metal: str) -> Point:
     """Return what earns the mark for an impurity."""
     falls = ("fall", "sink", "drop", "sludge", "bottom", "not dissolve", "solid", "left")
+    falls = (*falls, "settle", "below", "beneath", "not react", "not oxidised", "residue")
     return Point(
         f"{metal} falls to the bottom as sludge (does not dissolve)",
         (

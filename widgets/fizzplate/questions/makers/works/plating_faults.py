@@ -171,7 +171,12 @@ def _solution_point(plated: Plated) -> Point:
             *dict.fromkeys((salt, bare)),
             *combine((f"{metal}",), ("salt", "ion", "sulfate", "nitrate", "chloride", "compound")),
             *combine((f"{metal}(ii)",), ("ion", "salt", "sulfate")),
-            f"solution .. {metal}",
+            *(
+                f"solution .. {metal}",
+                f"ions of {metal}",
+                f"dissolved {metal}",
+                f"{metal} solution",
+            ),
         ),
         (),
         ("solution", "electrolyte"),
