@@ -54,12 +54,12 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 SAMPLE, FRESH, UNSEEN = "marking_cases", "marking_cases_fresh", "marking_cases_unseen"
-BLIND, TYPED, AGAIN, LATER, LAST = (
-    f"marking_cases_{each}" for each in ("blind", "typed", "again", "later", "last")
+BLIND, TYPED, AGAIN, LATER, LAST, NEWEST = (
+    f"marking_cases_{each}" for each in ("blind", "typed", "again", "later", "last", "newest")
 )
-FILES = (SAMPLE, FRESH, UNSEEN, BLIND, TYPED, AGAIN, LATER, LAST)
+FILES = (SAMPLE, FRESH, UNSEEN, BLIND, TYPED, AGAIN, LATER, LAST, NEWEST)
 #: edition that draws a file's questions, where it is not the first
-EDITIONS = {BLIND: 3, TYPED: 3, AGAIN: 3, LATER: 3, LAST: 3}
+EDITIONS = {BLIND: 3, TYPED: 3, AGAIN: 3, LATER: 3, LAST: 3, NEWEST: 3}
 KINDS = ("text", "equation", "number")
 
 #: what draws the questions of the sample today, by how each begins

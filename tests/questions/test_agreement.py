@@ -19,6 +19,9 @@ from marking_cases import (
     BLIND,
     FILES,
     KINDS,
+    LAST,
+    LATER,
+    NEWEST,
     TYPED,
     agreement,
     cases,
@@ -30,6 +33,9 @@ REACHED = {
     BLIND: {"text": 55, "equation": 36, "number": 34},
     TYPED: {"text": 47, "equation": 68, "number": 72},
     AGAIN: {"text": 56, "equation": 53, "number": 59},
+    LATER: {"text": 93, "number": 27},
+    LAST: {"text": 80, "number": 24},
+    NEWEST: {"text": 73, "number": 22},
 }
 
 

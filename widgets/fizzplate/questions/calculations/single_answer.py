@@ -287,7 +287,10 @@ def two_steps(
     links = [
         given.link(),
         *links_to_electrons(given.moles, product),
-        *links_from_electrons(of_electrons, wanted),
+        *(
+            replace(link, slips=(*link.slips, *_swapped(product, wanted)))
+            for link in links_from_electrons(of_electrons, wanted)
+        ),
         Link(
             "end",
             Step(f"{heading}: {significant(moles, 4)}{NO_BREAK}mol × {ends}", moles * size, unit),
@@ -302,6 +305,12 @@ def two_steps(
     )
     data = (given.data, room_data(unit) if unit in ROOM else wanted.molar)
     return number_question(f"{situation} {prompt}", [part(links)], data=data, watch=watch)
+
+
+def _swapped(given: Product, wanted: Product) -> tuple[Slip, ...]:
+    """Return the slip of one who multiplies by the electrons of the wrong product, and divides by the others."""
+    reason = f"The electrons of {given.name} and {wanted.name} were swapped."
+    return (Slip((wanted.electrons / given.electrons) ** 2, reason),)
 
 
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:

@@ -69,7 +69,7 @@ def conducts_in_words(name: str, other: str, how: str, wording: Wording) -> Ques
 
 
 #: other verbs for ions that move
-GOING = ("go", "drift", "swim", "slide", "wander", "spread")
+GOING = ("go", "spread")
 
 
 def _held_ions() -> Point:

@@ -41,7 +41,18 @@ def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
     """Return ways to say that an ion is discharged, or that water gives the gas."""
     return (
         *combine((f"{ion} ion ..",), (each for each in GONE if each != other(change))),
-        *combine(("discharge ..", "loss of", f"{noun} of", f"{change} .."), (f"{ion} ion",)),
+        *combine(
+            (
+                "discharge ..",
+                "loss of",
+                "fewer",
+                "less",
+                "decrease in",
+                f"{noun} of",
+                f"{change} ..",
+            ),
+            (f"{ion} ion",),
+        ),
         *combine((f"{gas}",), (f".. {each}" for each in FORMS)),
         *combine(("make", "become", "as", "to", "into", "turns to"), (gas,)),
         *combine(

@@ -35,7 +35,17 @@ OF_TESTS = {
         ("pop", "squeak"), ("no pop", "not pop", "glowing"), ("burns", "explo")
     ),
     "glowing splint": Patterns(
-        ("glow", "smoulder", "blown out", "blow it out", "ember"), ("not glowing",), ("splint",)
+        (
+            "glow",
+            "smoulder",
+            "blown out",
+            "blow it out",
+            "blow out a splint",
+            "blow out the splint",
+            "ember",
+        ),
+        ("not glowing",),
+        ("splint",),
     ),
     "relighting": Patterns(
         ("relight", "ignites", "back on fire", "into flame", "lights up", "back to life"),

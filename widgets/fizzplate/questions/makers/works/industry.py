@@ -280,7 +280,7 @@ def _copper_dissolves() -> Point:
             "oxidation of copper",
             "lose electron",
             *combine(
-                ("copper .. go", "copper .. come"), ("into solution", "into the solution", "off")
+                ("copper ..",), ("into solution", "into the solution", "come off", "comes off")
             ),
             *combine(("copper .. leave",), ("{anode}", "the {anode}")),
             "copper becomes copper ion + electron",
@@ -299,7 +299,8 @@ def _copper_deposited() -> Point:
             *combine(("copper ..", "ion .."), ("plate", "stick to", "coat")),
             "gain electron",
             *combine(
-                ("copper ..", "go", "added"), ("onto", "on to", "on the {cathode}", "on {cathode}")
+                ("copper ..", "go", "goes", "added"),
+                ("onto", "on to", "on the {cathode}", "on {cathode}"),
             ),
             "copper ion .. become copper",
             *combine(("copper ion + electron becomes",), ("copper",)),
@@ -312,14 +313,23 @@ def _copper_deposited() -> Point:
 def _sludge_falls(metal: str) -> Point:
     """Return what earns the mark for an impurity."""
     falls = ("fall", "sink", "drop", "sludge", "bottom", "not dissolve", "solid", "left")
-    falls = (*falls, "settle", "below", "beneath", "not react", "not oxidised", "residue")
+    falls = (
+        *falls,
+        "settle",
+        "below",
+        "beneath",
+        "underneath",
+        "not react",
+        "not oxidised",
+        "residue",
+    )
     return Point(
         f"{metal} falls to the bottom as sludge (does not dissolve)",
         (
             *combine((f"{metal} ..", "it ..", "impurities .."), falls),
             "sludge",
             "slime",
-            "to the bottom",
+            *combine(("to", "at", "on"), ("the bottom",)),
         ),
         (f"{metal} .. deposited", f"{metal} dissolves", f"{metal} ions dissolve"),
         (metal,),
