@@ -308,7 +308,7 @@ def two_steps(
 
 
 def _swapped(given: Product, wanted: Product) -> tuple[Slip, ...]:
-    """Return the slip of one who multiplies by the electrons of the wrong product, and divides by the others."""
+    """Return the slip of one who takes the electrons of each product for those of the other."""
     reason = f"The electrons of {given.name} and {wanted.name} were swapped."
     return (Slip((wanted.electrons / given.electrons) ** 2, reason),)
 

@@ -87,13 +87,16 @@ function saysWord(text, word) {
   return verdicts.length ? verdicts.some((each) => !each.includes(false)) : null;
 }
 
+/** A listed word as a reason shows it. @param {string} word */
+const shownWord = (word) => word.replace(/^[ ^.,;]+|[ ^.,;]+$/g, "");
+
 /** The first of the words that is said, and the first that is only denied. @param {string} text @param {string[]} words */
 function firstSaid(text, words) {
   let denied = "";
   for (const word of words) {
     const says = saysWord(text, plainEntry(word));
-    if (says) return [word.trim(), ""];
-    if (says === false) denied ||= word.trim();
+    if (says) return [shownWord(word), ""];
+    if (says === false) denied ||= shownWord(word);
   }
   return ["", denied];
 }

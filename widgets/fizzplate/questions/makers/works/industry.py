@@ -312,16 +312,9 @@ def _copper_deposited() -> Point:
 
 def _sludge_falls(metal: str) -> Point:
     """Return what earns the mark for an impurity."""
-    falls = ("fall", "sink", "drop", "sludge", "bottom", "not dissolve", "solid", "left")
     falls = (
-        *falls,
-        "settle",
-        "below",
-        "beneath",
-        "underneath",
-        "not react",
-        "not oxidised",
-        "residue",
+        *("fall", "sink", "drop", "sludge", "bottom", "not dissolve", "solid", "left"),
+        *("settle", "below", "beneath", "underneath", "not react", "not oxidised", "residue"),
     )
     return Point(
         f"{metal} falls to the bottom as sludge (does not dissolve)",
