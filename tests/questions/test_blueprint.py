@@ -16,7 +16,10 @@ from fizzplate.questions.blueprint import (
     write_blueprint,
 )
 from fizzplate.questions.maker import TOPICS
+from fizzplate.questions.makers import MAKERS
+from fizzplate.questions.random_source import EDITION
 from fizzplate.questions.set_state import QuestionSet, read_set, write_set
+from fizzplate.questions.sets import another, different_questions
 from fizzplate.questions.versions import by_demand, marks_by_part, parallel
 from fizzplate.words import InputError
 
@@ -108,6 +111,28 @@ def test_a_blueprint_is_kept_in_the_link_and_a_bad_one_left_out_with_a_sentence(
         assert [row.topic for row in kept] == ["charts"]
         assert len(remarks) == 1
     assert write_blueprint(read_blueprint("tests:2:3:0;tests:9:9:9")[0]) == "tests:2:3:0"
+
+
+def test_harder_is_what_is_of_the_higher_level_or_worth_four_marks():
+    harder = {name: is_harder(another(name, 1)) for name in MAKERS}
+    assert harder["mole ratio"]  # level 16, two marks
+    assert harder["carbon or copper"]  # level 14, four marks
+    assert not harder["charge"]
+    for name, is_hard in harder.items():
+        question = another(name, 1)
+        assert is_hard == (question.level == 16 or question.marks >= 4)
+
+
+def test_of_questions_that_fit_the_first_of_the_set_are_taken():
+    row = BlueprintRow("drift", 3, 3)
+    made = QuestionSet(7, level=14, blueprint=(row,)).questions()
+    assert made == questions_of_topic("drift", 7)[:3]
+
+
+def questions_of_topic(topic, seed):
+    return different_questions(
+        seed, 10, topic=topic, level=14, strict=False, wording=None, edition=EDITION
+    )
 
 
 def test_versions_of_a_planned_paper_stay_parallel_within_a_mark_in_every_part():

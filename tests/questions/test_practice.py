@@ -135,6 +135,28 @@ def test_who_was_sure_and_wrong_by_an_idea_meets_it_first():
     assert item.waiting == 4
 
 
+def test_a_calculation_that_fades_goes_on_before_a_guess_comes_back():
+    guessed = Attempt("which rod", "1-1", right=True, sure=GUESS)
+    read = Attempt("charge", "2-2", right=True, left=WHOLE, steps=2)
+    assert [each.place for each in returns_of([guessed, read])] == [1, 0]
+
+
+def test_a_guessed_calculation_comes_back_alone_and_one_that_is_known_begins_alone():
+    guessed = Attempt("charge", "1-1", right=True, sure=GUESS, steps=2)
+    others = [Attempt("which rod", f"{k}-{k}", right=True) for k in (2, 3)]
+    item = next_item(QUANTITIES, [guessed, *others])
+    assert (item.follows, item.question.maker, item.left) == (0, "charge", ALONE)
+    every = {
+        name: Attempt(name, f"{k}-{k}", right=True, steps=2) for k, name in enumerate(CALCULATIONS)
+    }
+    record = list(every.values())
+    for _ in range(6):
+        item = next_item(QUANTITIES, record)
+        assert item.left == ALONE, item.question.maker
+        record.append(answered(item))
+    assert any(each.steps for each in record[len(every) :])
+
+
 def test_a_right_guess_comes_back_after_two_others():
     record = []
     for sure in (GUESS, SURE, SURE):
@@ -242,6 +264,31 @@ def test_a_sibling_is_never_the_same_question(name):
     assert other.maker == name
     assert other.text != first.text
     assert sibling(name, 7, asked={text_key(first.text)}) is not None
+
+
+def test_a_sibling_tries_the_idea_behind_the_mistake_where_its_maker_can():
+    for name, idea in (("product at the cathode", 21), ("mixture", 18), ("ions present", 1)):
+        made = [sibling(name, seed, asked=(), idea=idea) for seed in range(12)]
+        assert all(idea in ideas_behind(each) for each in made), name
+        without = [another(name, seed) for seed in range(12)]
+        assert not all(idea in ideas_behind(each) for each in without), "so that it can fail"
+
+
+def test_a_sibling_asks_something_else_rather_than_the_same_in_other_words():
+    first = another("which way", 1)
+    asked = item_key(first)
+    made = [sibling("which way", seed, asked={asked}) for seed in range(12)]
+    assert all(each.answer != first.answer for each in made)
+
+
+def test_no_error_of_a_shown_answer_is_carried_on():
+    examples = [worked_example(another("plating time", seed), 1) for seed in range(4)]
+    examples += [worked_example(another("mass from a melt", seed), 1) for seed in range(4)]
+    assert any(another("mass from a melt", seed).parts[-1].factor for seed in range(4)), (
+        "so that it can fail"
+    )
+    for example in examples:
+        assert example.question.parts[0].factor == 0
 
 
 def test_the_second_step_asks_for_the_reason_and_has_one_true_sentence():
