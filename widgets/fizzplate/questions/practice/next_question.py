@@ -145,8 +145,8 @@ def _for_return(
 
 
 def _left_next(missed: Attempt, question: Question) -> int:
-    """Return how many steps a calculation leaves that comes back; a right guess comes back alone."""
-    if not isinstance(question, NumberQuestion) or (missed.right and missed.left == ALONE):
+    """Return how many steps a calculation leaves that comes back; after a right guess it is asked alone."""
+    if not isinstance(question, NumberQuestion):
         return ALONE
     sure = missed.sure == SURE
     return next_left(missed.left, steps_of(question), earned=missed.right, sure=sure)
