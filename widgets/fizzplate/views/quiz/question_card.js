@@ -37,7 +37,7 @@ function practiceRow(session, mark, { onMove, onNextItem }) {
   const { question, answer } = session.entries()[session.position];
   const row = make("div", "", "fp-options");
   const next = makeButton("Next question", session.isLast ? onNextItem : () => onMove(1));
-  next.classList.add("fp-next");
+  next.classList.add("fp-next-item");
   next.setAttribute("aria-describedby", "fp-quiz-marks"); // the marks are read with it, since it takes the focus
   if (isRead(question)) row.append(...(session.isLast ? exampleButtons(answer, onNextItem) : [next]));
   else if (answer.done) row.append(next);

@@ -248,7 +248,7 @@ class Quiz {
       onResult: () => this.drawReminders(),
       onList: () => {
         this.draw();
-        if (session.isPractice) this.layout.frame.querySelector(".fp-next")?.focus();
+        if (session.isPractice) this.layout.frame.querySelector(".fp-next-item")?.focus();
       },
       onRetry: () => this.askAgain(session.missed()),
       onNextItem: () => this.nextItem(),
