@@ -205,7 +205,7 @@ function markLines(question, marked, answer, onClaim) {
     else rows.push({ earned, reason, lines: [k] });
   });
   return rows.map(({ earned, reason, lines }) => {
-    const row = make("li", "", "fp-mark");
+    const row = make("li", "", "fp-mark-line");
     const isClaimed = lines.every((k) => answer.own.includes(k));
     row.append(make("span", (earned || isClaimed ? "✓" : "○").repeat(lines.length), "fp-tick"), make("span", earned ? "earned: " : "not earned: ", "fp-spoken"), make("span", reason));
     const claim = claims[lines[0]];
