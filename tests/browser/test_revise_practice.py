@@ -108,7 +108,7 @@ def first_calculation(page):
         if step.count():
             step.click()
         page.get_by_role("button", name="Mark it").click()
-        page.get_by_role("button", name="Next question").press("Enter")
+        page.get_by_role("button", name="Next question").click()
         page.get_by_role("heading", name=f"Question {k}", exact=True).wait_for()
     pytest.fail("no calculation came")
 
