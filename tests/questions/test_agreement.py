@@ -18,6 +18,7 @@ from marking_cases import (
     AGAIN,
     BLIND,
     FILES,
+    FINAL,
     KINDS,
     LAST,
     LATER,
@@ -36,6 +37,7 @@ REACHED = {
     LATER: {"text": 93, "number": 27},
     LAST: {"text": 80, "number": 24},
     NEWEST: {"text": 73, "number": 22},
+    FINAL: {"text": 57, "number": 12},
 }
 
 
@@ -73,6 +75,11 @@ def test_the_sample_holds_right_wrong_and_half_answers_of_each_kind():
         ("C - gas", "carbon - gas"),
         ("the spoon is at -, not at +", "spoon at negative, not at positive"),
         ("ions are not fixed in place", "ion move"),
+        ("it gets 2 electrons", "it gain electron"),
+        ("they give electrons", "they lose electron"),
+        ("the colour dissapears", "colour disappear"),
+        ("it keeps its colour", "it stay its colour"),
+        ("ions drift", "ion move"),
     ],
 )
 def test_what_is_written_is_read_in_plain_words(written, plain):

@@ -28,7 +28,10 @@ FADES = (
         ("loses", "loses its", "loses its blue", "loses the", "loss of", "loss of its"),
         ("colour", "blue"),
     ),
-    *combine(("becomes", "turns", "goes", "turns to", "becoming"), ("colourless", "clear")),
+    *combine(
+        ("becomes", "turns", "turn", "goes", "go", "went", "turns to", "becoming"),
+        ("colourless", "clear"),
+    ),
     *combine(("turns from blue", "goes from blue", "blue"), ("to colourless", "to clear")),
 )
 #: what names either electrode: not copper alone, which is in the solution too; carbon is asked about first

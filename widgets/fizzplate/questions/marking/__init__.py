@@ -6,7 +6,7 @@ The page marks from the same plain data (``views/quiz/mark.js``); a test holds t
 from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
 from fizzplate.questions.marking.numbers import UNITS, mark_parts
 from fizzplate.questions.marking.plain_answers import plain_answer
-from fizzplate.questions.marking.words import mark_point
+from fizzplate.questions.marking.words import mark_point, shown_word
 
 __all__ = [
     "UNITS",
@@ -16,4 +16,5 @@ __all__ = [
     "mark_point",
     "plain_answer",
     "repeat_line",
+    "shown_word",
 ]

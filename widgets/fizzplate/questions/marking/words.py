@@ -69,6 +69,17 @@ def mark_point(point: Point, answer: str) -> Line:
     return _line(point, "too_little" if little else "not_said", little)
 
 
+def shown_word(word: str) -> str:
+    """Return a listed word as it is shown, without what only says where it stands.
+
+    Examples
+    --------
+    >>> shown_word("^ cathode,")
+    'cathode'
+    """
+    return word.strip(_EDGES)
+
+
 def _line(point: Point, reason: str, word: str, *, earned: bool = False) -> Line:
     shown = word.replace(ONE_AFTER_ANOTHER, " … ")
     return Line(earned, say(SENTENCES[reason], point=point.statement, word=shown))
@@ -80,9 +91,9 @@ def _first_said(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     for word in words:
         is_there = _is_claimed(text, _plain_entry(word))
         if is_there:
-            return word.strip(_EDGES), ""
+            return shown_word(word), ""
         if is_there is False:
-            denied = denied or word.strip(_EDGES)
+            denied = denied or shown_word(word)
     return "", denied
 
 

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equations import known_species
+from fizzplate.questions.marking import shown_word
 from fizzplate.views.paper.typesetting import formula_of
 from fizzplate.words import DEFAULT_WORDING, begin
 
@@ -120,7 +121,7 @@ def _shown(word: str) -> str:
     goes_on = " …" if word.endswith(" ") and not word.startswith(" ") else ""
     joined = word.replace(" .. ", " … ").replace(" & ", " and ")
     whole = " ".join(WHOLE.get(each, each) for each in joined.split())
-    return f"{print_formulae(whole)}{goes_on}"
+    return f"{print_formulae(shown_word(whole))}{goes_on}"
 
 
 def _different(phrases: Sequence[str]) -> list[str]:

@@ -80,7 +80,7 @@ def _held_ions() -> Point:
             "held",
             "not move",
             "unable to move",
-            *combine(("not", "unable to", "nowhere to"), GOING),
+            *combine(("not", "unable to", "nowhere to"), (*GOING, "leave", "escape", "get out")),
             "no ions .. move",
             "no mobile ions",
             "vibrate",

@@ -139,7 +139,7 @@ def _thing_point(plated: Plated, wording: Wording) -> Point:
         (
             *combine((f"{name} .." for name in names), minus),
             *combine(("{cathode}", "negative"), (f".. {name}" for name in names)),
-            *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,;"),
+            *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,"),
         ),
         combine(names, ("{anode}", "as {anode}", "to positive", "positive")),
         (noun,),

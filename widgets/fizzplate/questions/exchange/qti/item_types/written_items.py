@@ -13,6 +13,7 @@ from fizzplate.questions.exchange.qti.item_types.item_type import (
 )
 from fizzplate.questions.exchange.qti.markup import node
 from fizzplate.questions.exchange.qti.other_items import TEXT
+from fizzplate.questions.marking import shown_word
 from fizzplate.questions.question_types import ChecklistQuestion, LevelsQuestion, TextQuestion
 
 if TYPE_CHECKING:
@@ -91,7 +92,5 @@ def _point_text(point: Point) -> str:
         ("Too little alone", point.too_little),
         ("Said of", point.within),
     )
-    accepted = [
-        f"{name}: {', '.join(word.strip() for word in words)}." for name, words in ways if words
-    ]
+    accepted = [f"{name}: {', '.join(map(shown_word, words))}." for name, words in ways if words]
     return " ".join((f"{point.statement}.", *accepted))
