@@ -12,6 +12,8 @@ import pytest
 
 from fizzplate.lesson.equations import known_species
 from fizzplate.questions.marking.plain_words import RULES, plain_words
+from fizzplate.questions.random_source import RandomSource
+from fizzplate.questions.sets import MAKERS
 
 sys.path.insert(0, str(Path(__file__).parent))
 from marking_cases import (
@@ -119,3 +121,16 @@ def test_each_synonym_is_a_line_of_one_file():
 def test_no_rule_of_words_changes_what_another_has_made():
     for word, _ in RULES["synonyms"]:
         assert plain_words(word) == word
+
+
+@pytest.mark.parametrize(
+    ("maker", "seed", "answer"),
+    [
+        ("works in words", 762025, "copper ions lose electrons at the cathode"),
+        ("works in words", 762025, "silver gains electrons at the cathode"),
+        ("why alkaline", 763017, "hydroxide ions are discharged leaving hydrogen ions"),
+        ("observation", 763012, "it is not colourless but green"),
+    ],
+)
+def test_what_is_the_wrong_way_round_earns_nothing(maker, seed, answer):
+    assert not MAKERS[maker](RandomSource(seed, edition=3)).mark(answer).earned

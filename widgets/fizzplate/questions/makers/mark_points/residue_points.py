@@ -96,7 +96,11 @@ OF_RESIDUES = {
             "hydrogen ions + 2 electrons",
             "hydrogen ions + electrons",
         ),
-        (*combine(("hydrogen ions",), ("are left", "stay")), *METAL_REACTS),
+        (
+            *combine(("hydrogen ions",), ("are left", "stay")),
+            "leaving hydrogen ions",
+            *METAL_REACTS,
+        ),
         ("hydrogen", "h+", "h^+"),
     ),
     "hydroxide ions left": Patterns(
@@ -119,7 +123,7 @@ OF_RESIDUES = {
             "oxygen + .. hydrogen ion",
             "oxygen + 4h",
         ),
-        combine(("hydroxide ions",), ("are left", "stay")),
+        (*combine(("hydroxide ions",), ("are left", "stay")), "leaving hydroxide ions"),
         ("hydroxide", "oxygen", "oh-", "oh^-"),
     ),
     "hydrogen ions left": Patterns(

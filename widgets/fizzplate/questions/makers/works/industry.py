@@ -285,7 +285,7 @@ def _copper_dissolves() -> Point:
             *combine(("copper .. leave",), ("{anode}", "the {anode}")),
             "copper becomes copper ion + electron",
         ),
-        ("copper ions dissolve", "atoms gain electrons", "{cathode} loses"),
+        ("copper ions dissolve", "copper ions lose", "atoms gain electrons", "{cathode} loses"),
         ("dissolve", "smaller", "lighter"),
     )
 
@@ -305,7 +305,10 @@ def _copper_deposited() -> Point:
             "copper ion .. become copper",
             *combine(("copper ion + electron becomes",), ("copper",)),
         ),
-        ("copper ions lose", "gains oxygen", "{anode} gains"),
+        (
+            *("copper ions lose", "gains oxygen", "{anode} gains", "{anode} copper ions gain"),
+            *combine(DO_NOT_DISSOLVE, ("gains", "ions gain")),
+        ),
         ("thicker", "heavier", "bigger"),
     )
 
