@@ -36,6 +36,9 @@ if TYPE_CHECKING:
 FIRST_STEP_S = 1e-4
 MIN_STEP_S = 1e-9
 MAX_GROWTH = 2.2
+EASY_ITERATIONS = 3  # of a step after which the next may be as much longer as its error allows
+GROWTH_AFTER_MORE = {4: 1.3, 5: 1.0, 6: 1.0}
+GROWTH_AFTER_MANY = 0.6
 MAX_ORDER = 3
 MAX_ITERATIONS = 10
 PATIENCE = 5  # iterations after which one that changes hardly less than the last is taken by halves
@@ -57,6 +60,7 @@ MORE_NEGATIVE = 1.01  # than the last state a step may be, where that is more th
 MAX_OVERSHOT = 5e-3  # change of an iteration, relative to the scales: its end can be told
 HARDLY_LESS = 0.3  # of what is negative: when less is still to come, iterating does not mend it
 FOLLOWED = 0.5  # of how free convection changed in a step
+BORDER_WEIGHT = 0.1  # of a change in V, ln A or relative mixing beside one of the totals
 MIXING_WEIGHT = 0.05  # of the stirring's error: it acts through the film alone
 SHORTER = 0.25  # of a step that could not be solved
 MAX_OVERSHOTS = 2  # in a row, before the first order is tried
@@ -70,7 +74,7 @@ PER_CELL = (
     *("part", "allowed", "overshot", "iteration", "steady", "left"),
 )
 ALL_CELLS = slice(None)
-SPECIATION = 0.1  # of the totals within a step; the last Newton step squares it
+SPECIATION = 1e-4  # of the totals within a step; the last Newton step squares it
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +123,8 @@ class _Progress:
     careful: int = 0  #: steps that are still taken with the first order
     care: int = 1  #: how many after the next that fails with a higher one
     overshot: int = 0  #: tries in a row that were given up because they led below zero
+    from_last: bool = False  #: whether iterations start from the last state, not the predicted
+    again: bool = False  #: whether this try is the same as the last, started from the other state
     order: int = 1
     points: int = 1
     steps: int = 0
@@ -307,11 +313,17 @@ class Integrator:
         return state[self.layout.amounts][: self.layout.reactions].reshape(2, -1)
 
     def _give_up(self, k: int) -> None:
-        """Try a lost step of a cell again: a shorter one, or one of the first order.
+        """Try a lost step of a cell again: from the other state, then a shorter one, or the first order.
 
-        That never overshoots.
+        Where a front crosses a node the prediction is far off, and the last state is nearer. The first
+        order never overshoots.
         """
         cell = self._progress[k]
+        if not cell.again and len(cell.times_s) > 1 and not self._newton.overshot[k]:
+            cell.again, cell.from_last = True, not cell.from_last
+            cell.step_s = cell.taken_s
+            return
+        cell.again = False
         cell.step_s = SHORTER * cell.taken_s
         cell.overshot = cell.overshot + 1 if self._newton.overshot[k] else 0
         if cell.overshot > MAX_OVERSHOTS and cell.order > 1:
@@ -344,7 +356,7 @@ class Integrator:
                     del cell.times_s[1:]
                     cell.step_s = MUCH_SHORTER * taken
             return False
-        cell.rejected = None
+        cell.rejected, cell.again = None, False
         # nothing that has passed an electrode, left or formed bubbles comes back: a formula of higher order
         # may say so where a rate falls steeply, the first order cannot
         amounts = state[self.layout.amounts]
@@ -364,14 +376,24 @@ class Integrator:
             cell.care = max(cell.care // 2, 1)
         cell.careful = max(cell.careful - 1, 0)
         cell.highest = 1 if cell.careful else MAX_ORDER
+        predicted = self._newton.predicted[k]
+        cell.from_last = self._far(k, state, self._states[k, 0]) < self._far(k, state, predicted)
         cell.times_s = [cell.times_s[0] + taken, *cell.times_s[:MAX_ORDER]]
         self._states[k, 1:] = self._states[k, :-1]
         self._states[k, 0] = state
+        # where the iteration has had to work hard a longer step would not be solved
+        factor = min(factor, _growth(int(self._newton.iteration[k])))
         if taken == cell.step_s or factor < 1:
-            cell.step_s = taken * min(MAX_GROWTH, max(0.3, factor))
+            cell.step_s = taken * max(0.3, factor)
             # never below ten smallest steps, so that a jump cannot stop the run
             cell.step_s = max(cell.step_s, 10 * MIN_STEP_S)
         return True
+
+    def _far(self, k: int, state: Array, other: Array) -> float:
+        """Return how far a state of a cell is from another, as an iteration's change is measured."""
+        layout, change = self.layout, np.abs(state - other)
+        totals = change[layout.totals] * self._newton.weight[:, k].ravel()
+        return float(totals.max() + BORDER_WEIGHT * change[layout.potential].max())
 
     def _supply_changes(self, k: int, state: Array) -> bool:
         """Switch between holding voltage and current when the other limit is passed."""
@@ -425,14 +447,16 @@ class Integrator:
         newton.weight[:, members] = 1.0 / np.maximum(self._scale[:, members], np.abs(old))
         below = MORE_NEGATIVE * self.transport.below(old) / self._largest[members]
         newton.allowed[members] = np.maximum(MAX_NEGATIVE_IN_STEP, below)
-        start = layout.unknowns(predicted)
+        from_last = np.array([self._progress[k].from_last for k in members])
+        guess = np.where(from_last[:, None], states[:, 0], predicted)
+        start = layout.unknowns(guess)
         now = newton.now
         now.totals[:, members] = np.maximum(start.totals, self._not_far_below(old))
         now.u[members], now.potential_V[members] = start.u, start.potential_V
         now.ln_current[members], now.mixing[members] = start.ln_current, start.mixing
         last = layout.equilibrium_of(states[:, 0])
         newton.equilibrium[:, members] = np.minimum(
-            np.maximum(layout.equilibrium_of(predicted), last - 1.0), last + 1.0
+            np.maximum(layout.equilibrium_of(guess), last - 1.0), last + 1.0
         )
         newton.reach[members] = LIMITS
         newton.moved[members] = 0.0
@@ -475,7 +499,7 @@ class Integrator:
         newton.now = improved.unknowns
         newton.equilibrium = speciated.equilibrium_after(improved.change)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
-        size = np.maximum(changed, 0.1 * improved.border_change)
+        size = np.maximum(changed, BORDER_WEIGHT * improved.border_change)
         expected = np.minimum(newton.bending * size, DEFAULT_CONTRACTION)
         contraction = np.where(first, expected, np.minimum(size / newton.size, 0.9))
         size, taken_whole = size / newton.part, newton.part == 1.0
@@ -555,3 +579,10 @@ class Integrator:
         floor = np.where(old > 0, 0.2 * old, old)
         may = self.transport.model.solved_may_be_negative()
         return np.where(may[:, None, None], -np.inf, floor)
+
+
+def _growth(iterations: int) -> float:
+    """Return by how much a step may be longer than the last, which was solved in so many iterations."""
+    if iterations <= EASY_ITERATIONS:
+        return MAX_GROWTH
+    return GROWTH_AFTER_MORE.get(iterations, GROWTH_AFTER_MANY)
