@@ -13,7 +13,7 @@ import math
 import numpy as np
 
 from fizzplate.cell.solver.batch import Trajectory, stage_integrator
-from fizzplate.cell.solver.bdf import Tolerance
+from fizzplate.cell.solver.convergence import Tolerance
 from fizzplate.cell.solver.model import Model
 from fizzplate.cell.solver.state import Step, SupplyControl, Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.physics import breaking_halide
-from fizzplate.cell.solver.bdf import Integrator, Tolerance
+from fizzplate.cell.solver.bdf import Integrator
+from fizzplate.cell.solver.convergence import Tolerance
 from fizzplate.cell.solver.first_instant import NO_CURRENT_A, first_potentials
 from fizzplate.cell.solver.lagged_coefficients import LaggedCoefficients
 from fizzplate.cell.solver.model import Model, transport_of

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry import FARADAY_C_MOL, electrodes
-from fizzplate.data import find
+from fizzplate.cell.solver.coat import Coat
+from fizzplate.chemistry import FARADAY_C_MOL
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     Solids = Sequence[Mapping[str, float]]
 
 OVERDRAFT = 1e-6  # of what there was
-MOST_LAYERS = 100.0  # of a coat that seals: a metal under more has long stopped dissolving
 LAST_SOLID_S = 1.0  # the last of a deposit dissolves in about this time
 CONCENTRATED_MOL_M3 = 4000.0  # of all that is dissolved
 TAKEN_OVER = 0.5  # of a change of the coefficients in liquid that is more concentrated
@@ -51,8 +50,7 @@ class LaggedCoefficients:
         self.solids_mol = list(solids_mol)
         #: coefficients for migration and for diffusion that the equations have, (2, species, B, N)
         self._in_use: Array | None = None
-        self._sealing_mol_m2 = find("model", quantity="coat that seals").value
-        self._adhering_A_m2 = find("model", quantity="current density of a coat").value
+        self._coat = Coat()
 
     def keep(self, members: Sequence[int]) -> None:
         """Keep only these cells."""
@@ -94,42 +92,8 @@ class LaggedCoefficients:
                     )
 
     def cover(self, transport: Transport, member: int, extent_mol: Array, current_A: float) -> None:
-        """Let a coat of another metal keep a cathode's own from dissolving.
-
-        Parameters
-        ----------
-        transport, member
-            The equations, and which of their cells.
-        extent_mol
-            What has reacted in this stage, (2, R).
-        current_A
-            That flows now. What a small one plates is no coat: what plates without a current, at both
-            electrodes alike, lifts it off.
-        """
-        against = transport.kinetics.opposing
-        if against is None:
-            return
-        area_m2 = float(transport.area_m2[member])
-        adheres = current_A / (current_A + self._adhering_A_m2 * area_m2)
-        for side, electrode in enumerate(transport.electrodes):
-            if transport.kinetics.sigma[side] > 0:
-                continue
-            own = electrodes()[electrode.material].formula
-            plating = {
-                reaction.product
-                for reaction in electrode.reactions
-                if reaction.product != own and reaction.solids.get(reaction.product, 0) > 0
-            }
-            before_mol = sum(self.solids_mol[member][side].get(metal, 0.0) for metal in plating)
-            gained_mol = sum(
-                float(extent) * reaction.solids[reaction.product]
-                for reaction, extent in zip(electrode.reactions, extent_mol[side], strict=False)
-                if reaction.product in plating and reaction.product in reaction.solids
-            )
-            coat_mol_m2 = max(before_mol + adheres * gained_mol, 0.0) / area_m2
-            layers = min(coat_mol_m2 / self._sealing_mol_m2, MOST_LAYERS)
-            # what is plated first stands in islands
-            against.ln_bare[member, side] = -(layers**3) / (1 + layers**2)
+        """Let a coat of another metal keep a cathode's own from dissolving; extents are (2, R)."""
+        self._coat.cover(transport, member, self.solids_mol[member], extent_mol, current_A)
 
     def overdrawn(self, transport: Transport, member: int, extent_mol: Array) -> bool:
         """Return whether more of a solid has been used up in a cell than there was."""
