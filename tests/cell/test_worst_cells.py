@@ -100,6 +100,19 @@ WORST = {
         [fp.Stage(30)],
         2000,
     ),
+    "silver nitrate on a strip, whose fronts cross the nodes one by one": (
+        {
+            "solution": "AgNO3",
+            "concentration_mol_dm3": 0.4334620846698455,
+            "anode": "silver",
+            "vessel": "paper strip",
+            "temperature_C": 23.451416362003094,
+            "supply_V": 8.698026857254693,
+            "lamp": fp.Lamp(6.0, 0.06),
+        },
+        [fp.Stage(2)],
+        640,
+    ),
 }
 
 
