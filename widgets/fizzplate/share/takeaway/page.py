@@ -39,14 +39,11 @@ if TYPE_CHECKING:
 MAX_BYTES = 3_000_000
 FEW_CELLS = 12  # a list up to here has runs without its lamp
 OPTIONS = ("ask",)
-#: the widgets' drawing code: the function of each, and the module that it is in
-WIDGETS = {
-    "renderBench": "bench/bench.js",
-    "renderQuiz": "quiz/quiz.js",
-    "renderWorkshop": "workshop/workshop.js",
-}
-
+# what only readers of the code need: indentation (text over several lines is HTML, which needs none),
+# remarks behind code that holds no text, in which two strokes might stand, and remarks of a stylesheet
 _INDENTATION = re.compile(r"^ +", re.MULTILINE)
+_REMARK = re.compile(r"^([^\"'`\n]*[;{},)\]]) // .*$", re.MULTILINE)
+_STYLE_REMARK = re.compile(r"/\*.*?\*/\n?", re.DOTALL)
 _STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
 
 
@@ -156,7 +153,7 @@ def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origi
         }
     )
     script = _program()
-    style = style_text() + _own("takeaway.css")
+    style = _INDENTATION.sub("", _STYLE_REMARK.sub("", style_text() + _own("takeaway.css")))
     drawn = _styles(each["chart"] for each in questions["state"]["questions"])
     drawn = drawn.union(*(each.styles for each in cells))
     sources = {key: citation for each in cells for key, citation in each.sources.items()}
@@ -177,11 +174,9 @@ def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origi
 @cache
 def _program() -> str:
     """Return the widgets' own modules, and the few lines that replace their program."""
-    widgets = "".join(join_in_a_scope(entry, function=name) for name, entry in WIDGETS.items())
     package = resources.files("fizzplate")
-    host = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
-    # indentation is a twentieth of the file; where text goes over several lines it is HTML, which needs none
-    return _INDENTATION.sub("", f"{widgets}{host}startTakeAway({{ {', '.join(WIDGETS)} }});\n")
+    joined = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
+    return _REMARK.sub(r"\1", _INDENTATION.sub("", f"{joined}startTakeAway();\n"))
 
 
 def _own(name: str) -> str:

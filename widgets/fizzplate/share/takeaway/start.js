@@ -1,7 +1,10 @@
 // The page to take away: the widgets' own drawing code over runs that lie in the file.
 
 import { keepFocus } from "../../views/web/address/focus.js";
+import { renderBench } from "../../views/bench/bench.js";
 import { mountScreenSwitches } from "../../views/kit/screen.js";
+import { renderQuiz } from "../../views/quiz/quiz.js";
+import { renderWorkshop } from "../../views/workshop/workshop.js";
 import { mountBar } from "./bar.js";
 import { createModel } from "./model.js";
 import { openPlain, openRuns } from "./unpack.js";
@@ -9,8 +12,6 @@ import { openPlain, openRuns } from "./unpack.js";
 const PARTS = ["cell", "equations", "questions", "about"];
 const TOO_OLD = "This browser is too old for this page. Use a browser from 2023 or later.";
 const NO_MORE = "The file holds no more questions like this one.";
-
-/** @typedef {(widget: {model: import("./model.js").Model, el: HTMLElement}) => void} Render a widget's drawing code */
 
 /** @param {string} id */
 const partOf = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -55,10 +56,10 @@ const emptyBench = (species) => ({ show_count: 0, place: "", species, charts: []
 
 /**
  * The cell: a list, menus, a switch and the bench.
- * @param {Render} render @param {{cells: import("./bar.js").Offer[], open: number}} plain @param {string[]} blocks
+ * @param {{cells: import("./bar.js").Offer[], open: number}} plain @param {string[]} blocks
  * @param {any} species of equations
  */
-function mountCell(render, plain, blocks, species) {
+function mountCell(plain, blocks, species) {
   const { cells } = plain;
   const page = partOf("cell");
   const opened = /** @type {(Promise<Record<string, () => any>[]>|undefined)[]} */ ([]);
@@ -102,7 +103,7 @@ function mountCell(render, plain, blocks, species) {
     on = false;
     show();
   });
-  render({ model, el: host });
+  renderBench({ model, el: host });
   show();
   return {
     /** Switch on the cell that a question refers to. @param {string} key as links write it */
@@ -117,10 +118,10 @@ function mountCell(render, plain, blocks, species) {
 }
 
 /**
- * @param {Render} render @param {{state: Record<string, any>, alike: Record<string, any[]>}} quiz
+ * @param {{state: Record<string, any>, alike: Record<string, any[]>}} quiz
  * @param {(key: string) => void} watch
  */
-function mountQuestions(render, { state, alike }, watch) {
+function mountQuestions({ state, alike }, watch) {
   const model = createModel(state);
   const take = ({ like, unlike }) => {
     const place = (alike[like] ?? []).findIndex(({ text }) => !unlike.includes(text));
@@ -137,11 +138,10 @@ function mountQuestions(render, { state, alike }, watch) {
     watch(key);
     model.change({ watch: "", watch_count: model.get("watch_count") + 1 }, "watch_count");
   });
-  render({ model, el: hostIn(partOf("questions"), "fp-quiz-host") });
+  renderQuiz({ model, el: hostIn(partOf("questions"), "fp-quiz-host") });
 }
 
-/** @param {{renderBench: Render, renderQuiz: Render, renderWorkshop: Render}} widgets */
-export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop }) {
+export async function startTakeAway() {
   followAddress();
   keepFocus(/** @type {Element} */ (document.querySelector("main")));
   const notice = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-notice[role]"));
@@ -153,11 +153,11 @@ export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop })
   const plain = JSON.parse(partOf("fp-plain").textContent ?? "");
   const [shared, ...blocks] = [...document.querySelectorAll(".fp-block")].map((block) => block.textContent ?? "");
   const { quiz, workshop, species } = await openPlain(shared);
-  const { watch } = mountCell(renderBench, plain, blocks, species);
+  const { watch } = mountCell(plain, blocks, species);
   const more = hostIn(partOf("equations"), "fp-more");
   const desk = hostIn(more, "fp-workshop-host");
   renderWorkshop({ model: createModel({ data: workshop }), el: desk });
-  mountQuestions(renderQuiz, quiz, watch);
+  mountQuestions(quiz, watch);
   for (const id of ["equations", "about"]) {
     const switches = hostIn(partOf(id), "fp-screen-switches");
     switches.setAttribute("role", "group");
