@@ -100,7 +100,7 @@ OF_DEFINITIONS = {
                     "oxidised",
                     "used up",
                     *(
-                        "do anything",
+                        "do any",
                         "join in",
                         "alter",
                         "undergo",
