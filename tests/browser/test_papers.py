@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import asdict
 
@@ -59,8 +60,12 @@ def printing(windows):
 
 
 def plain(text):
-    """Write text without what differs between a page and its print: ligatures, spaces, raised figures."""
-    return " ".join(unicodedata.normalize("NFKC", text).split())
+    """Write text without what differs between a page and its print: ligatures, spaces, raised figures.
+
+    A line may end after the hyphen of a word, such as half-equation.
+    """
+    spaced = " ".join(unicodedata.normalize("NFKC", text).split())
+    return re.sub(r"(?<=[a-z]-) (?=[a-z])", "", spaced)
 
 
 def pages_of(page, title, paper, folder):

@@ -66,7 +66,7 @@ function buttonRow({ position, isRevealed }, count, question, { onStep, onWatch 
 /** @param {any[]} questions @param {WhiteboardState} state @param {{onStep: (by: number) => void, onWatch: (cells: string) => void}} actions */
 export function whiteboardCard(questions, state, actions) {
   const question = questions[state.position];
-  const card = make("div", "", "fp-question-card fp-whiteboard-question");
+  const card = make("div", "", "fp-question-card fp-whiteboard-question fp-projected");
   const heading = make("h2", `Question ${state.position + 1} of ${questions.length}`);
   heading.tabIndex = -1;
   card.append(heading, make("p", marksText(question.marks), "fp-note"), ...questionParts(question));

@@ -35,7 +35,7 @@ class CodeDialog {
     this.frame = make("div", "", "fp-code-frame");
     this.status = make("p", "", "fp-code-status");
     this.status.setAttribute("role", "status");
-    this.address = make("p", "", "fp-code-address");
+    this.address = make("p", "", "fp-code-address fp-projected");
     this.description = make("p");
     this.warning = make("p", ONLY_THIS_COMPUTER, "fp-code-warning");
     this.close = makeButton("Close", () => this.dialog.close());

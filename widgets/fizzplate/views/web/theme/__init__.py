@@ -33,6 +33,7 @@ __all__ = [
 
 PROJECTOR_PX = 1920  # width of the screen that projected sizes are given for
 LEAST_PROJECTED = 1.3  # times smaller on narrow screens, at most
+PHONE_PX = 759  # width of the widest screen that is held in a hand
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +145,9 @@ def _projected(px: int) -> str:
 def stylesheet() -> str:
     """Return the tokens as CSS custom properties: the light room, the dim room, the projector.
 
+    What is of class ``fp-projected`` is read from the back row whatever the size of its page, so it
+    has projected sizes on every screen but a phone's.
+
     Examples
     --------
     >>> "--fp-accent: #0c5a68;" in stylesheet()
@@ -168,10 +172,12 @@ def stylesheet() -> str:
     light = f"{lettering} {_properties(t.light)} {particles}"
     dim = f':root[data-fp-room="dim"] {{ color-scheme: dark; {_properties(t.dark)} }}'
     large = f':root[data-fp-size="projector"] {{ {projector} }}'
+    always_large = f"@media (min-width: {PHONE_PX + 1}px) {{ .fp-projected {{ {projector} }} }}"
     return "\n".join(
         (
             f":root {{ color-scheme: light; {light} }}",
-            f"@media screen {{ {dim} {large} }}",  # paper is never dim, and is read from near by
+            # paper is never dim, and is read from near by
+            f"@media screen {{ {dim} {large} {always_large} }}",
             f"@media print {{ :root {{ {paper} }} }}",
         )
     )
