@@ -170,8 +170,12 @@ CLASS_TABLES = json.loads((HERE / "class_tables.json").read_text("utf-8"))
 COLUMNS_THEN = json.loads((HERE / "class_table_columns.json").read_text("utf-8"))
 
 
+#: what a cell has got since, as it stands in every cell of then: nothing beside it, nothing changed during its run
+SINCE = {"beside": "", "changes": ()}
+
+
 def whole_cells(cells):
-    return [CELLS["usual"] | cell for cell in cells]
+    return [CELLS["usual"] | SINCE | cell for cell in cells]
 
 
 @pytest.fixture(scope="module")
