@@ -170,7 +170,7 @@ CLASS_TABLES = json.loads((HERE / "class_tables.json").read_text("utf-8"))
 COLUMNS_THEN = json.loads((HERE / "class_table_columns.json").read_text("utf-8"))
 
 
-#: what a cell has got since, as it stands in every cell of then: nothing beside it, nothing changed during its run
+#: what a cell has got since: none of then has another beside it or changes during its run
 SINCE = {"beside": "", "changes": ()}
 
 
