@@ -16,7 +16,7 @@ const MARKUP = `
   <button type="button" class="fp-button fp-step">Step</button>
   <span class="fp-scrubber-place">
     <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
-    <ol class="fp-marks" aria-label="Changes in this run"></ol>
+    <ol class="fp-run-marks" aria-label="Changes in this run"></ol>
   </span>
   <output class="fp-clock" aria-label="Clock"></output>
   <label class="fp-speed"><span>Speed</span> <select></select></label>
@@ -96,7 +96,7 @@ class Ruler {
     this.changeButton = part(".fp-alter");
     this.changeButton.hidden = !change;
     this.lenses = [[this.liftButton, lifted], ...(change ? [[this.changeButton, change]] : [])]; // views that a button lays over the picture, one at a time
-    fillMarks(part(".fp-marks"), marks, durationS);
+    fillMarks(part(".fp-run-marks"), marks, durationS);
     this.fill(indicators, settings);
     this.listeners = new AbortController();
     this.listen(onSetting, part(".fp-save-picture"), onSave);
