@@ -79,7 +79,9 @@ WATCH_MARKS = """() => {
     const { left, top, right, bottom } = holder.getBoundingClientRect();
     const reach = offset + width;
     const across = { left: left - reach, right: right + reach };
-    const down = { top: top - reach, bottom: bottom + reach };
+    // of what no window can show whole, the top and the sides are seen
+    const isTaller = bottom - top + 2 * reach > innerHeight && top < innerHeight / 2;
+    const down = { top: top - reach, bottom: isTaller ? innerHeight : bottom + reach };
     const cut = cutBy({ ...across, ...down, from: holder.parentElement });
     if (cut) wrong.push(`cut off by ${cut}`);
     return { name, wrong };
