@@ -19,8 +19,10 @@ sys.path.insert(0, str(Path(__file__).parent))
 from marking_cases import (
     AGAIN,
     BLIND,
+    CLOSING,
     FILES,
     FINAL,
+    FURTHER,
     KINDS,
     LAST,
     LATER,
@@ -34,12 +36,14 @@ WANTED = 0.95
 #: of what was written by somebody who did not know how it is marked, at least
 REACHED = {
     BLIND: {"text": 55, "equation": 36, "number": 34},
-    TYPED: {"text": 47, "equation": 68, "number": 72},
+    TYPED: {"text": 48, "equation": 68, "number": 72},
     AGAIN: {"text": 56, "equation": 53, "number": 59},
     LATER: {"text": 93, "number": 27},
     LAST: {"text": 80, "number": 24},
     NEWEST: {"text": 73, "number": 22},
     FINAL: {"text": 57, "number": 12},
+    FURTHER: {"text": 94},
+    CLOSING: {"text": 73},
 }
 
 
@@ -81,6 +85,8 @@ def test_the_sample_holds_right_wrong_and_half_answers_of_each_kind():
         ("they give electrons", "they lose electron"),
         ("the colour dissapears", "colour disappear"),
         ("it keeps its colour", "it stay its colour"),
+        ("solids don't have free electrons", "solids not electron"),
+        ("in a solid they can't", "in solid they not move"),
         ("ions drift", "ion move"),
     ],
 )
@@ -130,6 +136,16 @@ def test_no_rule_of_words_changes_what_another_has_made():
         ("works in words", 762025, "silver gains electrons at the cathode"),
         ("why alkaline", 763017, "hydroxide ions are discharged leaving hydrogen ions"),
         ("observation", 763012, "it is not colourless but green"),
+        ("acid or alkaline at an electrode", 770009, "more hydroxide ions are made at the anode"),
+        ("acid or alkaline at an electrode", 770057, "more hydrogen ions are formed there"),
+        ("brine in words", 770036, "the membrane keeps sodium ions back"),
+        ("why a solid does not conduct", 770004, "solids dont have free electrons"),
+        (
+            "why a solid does not conduct",
+            770004,
+            "no free electrons in the solid but they move in water",
+        ),
+        ("define", 770013, "oxidation is loss of hydrogen, reduction is gain of hydrogen"),
     ],
 )
 def test_what_is_the_wrong_way_round_earns_nothing(maker, seed, answer):

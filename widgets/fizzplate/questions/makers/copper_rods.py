@@ -32,6 +32,7 @@ FADES = (
         ("becomes", "turns", "turn", "goes", "go", "went", "turns to", "becoming"),
         ("colourless", "clear"),
     ),
+    *combine(("blue", "colour", "colour of the solution"), ("is lost",)),
     *combine(("turns from blue", "goes from blue", "blue"), ("to colourless", "to clear")),
 )
 #: what names either electrode: not copper alone, which is in the solution too; carbon is asked about first
@@ -55,7 +56,7 @@ OF_COPPER = (
             "strip",
             "is used",
             "are used",
-            *GOES,
+            *(each for each in GOES if each != "used up"),  # so are the ions in the solution
             *combine(("make",), ("oxygen", "gas", "bubbles", "no gas", "no bubbles")),
             *("fizz", "bubbles", "not fizz"),
         ),

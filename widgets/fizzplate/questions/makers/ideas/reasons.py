@@ -113,7 +113,11 @@ def _moving_ions() -> Point:
             *("mobile ions", "free ions", "ions free", "then move"),
             *combine(("but", "and", "when molten", "when dissolved"), ("move", "they move")),
         ),
-        (*combine(("electrons ..",), ("move", "carry")), "free electrons"),
+        (
+            *combine(("electrons ..",), ("move", "carry")),
+            "free electrons",
+            *combine(("no free electrons",), (".. they move", ".. but they move", ".. when they")),
+        ),
         ("move", "particles .. move"),
     )
 

@@ -7,6 +7,7 @@ from fizzplate.questions.makers.mark_points.spellings import combine
 
 #: names of oxidation and reduction
 OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")
+HYDROGEN = ("hydrogen", "of hydrogen")  # no electrons
 CURRENT = ("electric", "current", "d.c.", " dc ")
 NOT = ("not", "never")
 #: an electrolyte taken for what dips into it
@@ -65,7 +66,8 @@ OF_DEFINITIONS = {
         ("lose", "oil", "electrons .. removed", "removal of electrons", "removes electrons"),
         (
             *combine(("gain &",), ("electron",)),
-            *combine(("lose",), ("oxygen", "of oxygen")),
+            *combine(("lose",), ("oxygen", "of oxygen", *HYDROGEN)),
+            *combine(("hydrogen", "h"), ("lost",)),
         ),
         ("oxygen", "oxid"),
         OXIDATION,
@@ -78,7 +80,8 @@ OF_DEFINITIONS = {
         ),
         (
             *combine(("lose &",), ("electron",)),
-            *combine(("gain",), ("oxygen", "of oxygen")),
+            *combine(("gain",), ("oxygen", "of oxygen", *HYDROGEN)),
+            *combine(("hydrogen", "h"), ("gained",)),
         ),
         ("oxygen", "redu"),
         REDUCTION,

@@ -11,7 +11,7 @@ from fizzplate.questions.makers.mark_points.spellings import combine
 #: what happens to an ion that is discharged
 GONE = (
     *("discharged", "turn into", "reduced", "oxidised", "lost", "gain", "take electrons", "react"),
-    *("make", "taken", "leave", "decrease", "fewer", "escape", "disappear", "bubble"),
+    *("taken", "leave", "decrease", "fewer", "escape", "disappear", "bubble"),
 )
 #: what happens to a gas that forms from it
 FORMS = ("forms", "gas", "bubble", "leaves", "escapes", "discharged", "come off", "comes off")
@@ -41,6 +41,7 @@ def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
     """Return ways to say that an ion is discharged, or that water gives the gas."""
     return (
         *combine((f"{ion} ion ..",), (each for each in GONE if each != other(change))),
+        *combine((f"{ion} ion .. make ..",), (gas, "gas", "bubble", "water")),  # not: ions are made
         *combine(
             (
                 "discharge ..",
@@ -99,6 +100,7 @@ OF_RESIDUES = {
         (
             *combine(("hydrogen ions",), ("are left", "stay")),
             "leaving hydrogen ions",
+            "more hydrogen ions are made",
             *METAL_REACTS,
         ),
         ("hydrogen", "h+", "h^+"),

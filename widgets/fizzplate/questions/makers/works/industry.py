@@ -137,7 +137,23 @@ def _sodium_crosses() -> Point:
             *combine(("membrane ..",), ("sodium ion", "cation", "positive ion", "sodium through")),
             *combine(("let", "lets", "allow", "allows"), ("sodium ion", "cation", "positive ion")),
         ),
-        ("sodium ion .. discharged", "sodium atoms .. membrane"),
+        (
+            *("sodium ion .. discharged", "sodium atoms .. membrane"),
+            *combine(
+                (
+                    "keeps",
+                    "keeps back",
+                    "keeps out",
+                    "hold",
+                    "hold back",
+                    "stops",
+                    "blocks",
+                    "prevents",
+                ),
+                ("sodium ion", "positive ion", "cation"),
+            ),
+            *combine(("sodium ion",), ("blocked", "stopped", "kept back", "held back")),
+        ),
         ("sodium", "membrane"),
     )
 
