@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from types import SimpleNamespace
 
@@ -98,6 +99,14 @@ def panel_of(seen):
     return seen.page.get_by_role("region", name="The class's answers")
 
 
+def what_the_class_said(seen):
+    """Save what the class said; give the file's rows."""
+    with seen.page.expect_download() as saving:
+        panel_of(seen).get_by_role("button", name="Save what the class said").click()
+    text = saving.value.path().read_text(encoding="utf-8")
+    return list(csv.reader(text.splitlines()))
+
+
 def counts(panel, question, option):
     """The counts of an option, vote by vote."""
     row = panel.get_by_role("table", name=question).get_by_role("row", name=option)
@@ -135,6 +144,11 @@ def test_a_class_predicts_talks_votes_again_and_sees_the_cell_decide(lesson, pho
     panel.get_by_role("button", name="Answers", exact=True).click()
     expect(panel.get_by_role("rowheader", name="hydrogen ✓ the cell").first).to_be_visible()
     expect(panel.get_by_role("rowheader", name="chlorine ✓ the cell")).to_be_visible()
+    saved = what_the_class_said(lesson)
+    asked = ("What will form at each electrode?", "What forms at the cathode?")
+    assert [*asked, "hydrogen", "1", "2", "", "yes"] in [row[1:] for row in saved]
+    assert [*asked, "sodium", "1", "0", "", "no"] in [row[1:] for row in saved]
+    assert {row[0] for row in saved[1:]} == {"NaCl"}
     page.get_by_role("navigation", name="Steps").get_by_role(
         "button", name=re.compile("Record")
     ).click()
@@ -259,9 +273,16 @@ def test_the_teachers_page_reloads_and_finds_its_room(lesson, phones):
     phone = phones(open_room(lesson))
     page.get_by_role("button", name="Go on").click()
     predict(phone, "hydrogen")
-    page.reload()
     panel = panel_of(lesson)
     expect(panel).to_contain_text("1 joined · 1 answered")
+    save = panel.get_by_role("button", name="Save what the class said")
+    expect(save).to_have_count(0)  # nothing was shown
+    panel.get_by_role("button", name="Show answers").click()
+    expect(save).to_be_visible()
+    page.reload()
+    expect(panel).to_contain_text("1 joined · 1 answered")
+    rows = what_the_class_said(lesson)  # as it was shown before
+    assert ["hydrogen", "1", "", "", ""] in [row[3:] for row in rows]
     panel.get_by_role("button", name="Close the room").click()
     expect(phone.get_by_text("The room has been closed")).to_be_visible()
     expect(panel).to_be_hidden()
@@ -344,6 +365,8 @@ def test_a_set_is_worked_through_together(open_at, address_of, phones):
     assert "right" not in panel.inner_text()
     panel.get_by_role("button", name="Stop answers").click()
     expect(panel).to_contain_text(re.compile(r"[01] of 1 right"))
+    saved = what_the_class_said(seen)
+    assert any(re.fullmatch(r"[01] of 1 right \((0|100) %\)", row[3]) for row in saved)
     assert violations(page) == []
     panel.get_by_role("button", name="Close the room").click()
     expect(phone.get_by_text("The room has been closed")).to_be_visible()

@@ -29,8 +29,8 @@ function table(slots = DEFAULT_SLOTS) {
   store.change("NaCl", entry("NaCl"));
   store.change("HCl", entry("HCl"));
   const node = made(body, "div");
-  let emptied = 0;
-  const mounted = mountResultsTable(node, store, {}, () => (emptied += 1));
+  const emptied = [];
+  const mounted = mountResultsTable(node, store, {}, (isUndo) => emptied.push(isUndo ? "back" : "emptied"));
   mounted.nameElectrodes(slots);
   mounted.opened();
   const cell = (title) => node.querySelectorAll("td").find((each) => each.querySelector(`[aria-label="${title}"]`));
@@ -92,7 +92,10 @@ test("a lesson is kept by name, opened on another day, and forgotten", () => {
   button("Keep lesson").click();
   assert.match(node.textContent, /Kept in this browser: Class 9\./);
   button("New class").click();
-  assert.equal(emptied(), 1);
+  assert.deepEqual(emptied(), ["emptied"]);
+  button("Undo: New class").click();
+  assert.deepEqual(emptied(), ["emptied", "back"]);
+  button("New class").click();
   assert.deepEqual(store.keys(), []);
   const menu = node.querySelector("[aria-label='Kept lesson']");
   assert.deepEqual(menu.options.map(({ value }) => value), ["Class 9"]);

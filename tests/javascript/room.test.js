@@ -4,10 +4,13 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
-import { made, newPage } from "./page.js";
+import { keeping, made, newPage } from "./page.js";
 
 const { barsOf, pilesOf, FAULTS } = await loader("room/")("tallies.js");
 const { Steering } = await loader("room/")("steering.js");
+const { ShownRounds } = await loader("room/")("shown_rounds.js");
+const { reportText } = await loader("room/")("class_report.js");
+const { mountClassRoom } = await loader("room/")("class_room.js");
 const { mountOpener, NOT_HERE } = await loader("room/")("opener.js");
 const { keepAnswers, rightOf, roundsAt } = await loader("asking/")("class_rounds.js");
 const { votesText } = await loader("bench/lesson/")("results_columns.js");
@@ -227,4 +230,125 @@ test("the teacher learns the share right, the commonest wrong step with its idea
   assert.match(of(2, { q3: [2, 0, 5, 0, 0, 0, 0] }).wrong, /5: atoms do not balance/);
   assert.equal(of(0, { q1: [0, 0] }).share, "nobody has answered");
   assert.equal(insightOf(SET, IDEAS, { name: "q9", kind: "choice" }, { answered: 0, counts: { q9: [1] } }, FAULTS), null);
+});
+
+// what is saved of it
+
+const HEADS = { of: "Solution", right: "What the cell did" };
+const LINES = "Solution,Round,Question,Answer,First vote,Second vote,Third vote,What the cell did";
+const part = (name, kind, label, options = [], unit = "") => ({ name, kind, label, options, unit, judge: { task: "for phones only" } });
+const askedOf = (number, parts, memo = '["NaCl","predict"]') => ({ number, title: `Round ${number}`, memo, parts });
+const linesOf = (rounds) => reportText(rounds, HEADS).split("\r\n");
+
+/** A page at which one comes in a given way. */
+function comeTo(way) {
+  globalThis.location = { protocol: "http:", host: "127.0.0.1:1", search: "", pathname: "/demonstrate" };
+  performance.getEntriesByType = () => [{ type: way }];
+}
+
+test("what is saved of a round are its counts, vote beside vote, how many had joined and answered, and no formula", () => {
+  globalThis.sessionStorage = keeping();
+  comeTo("navigate");
+  const shown = new ShownRounds();
+  const asked = askedOf(1, [part("cathode", "choice", "What forms?", ["hydrogen", "=1+1"]), part("words", "text", "In your own words")]);
+  const votes = [vote({ cathode: [1, 2], words: [2] }), vote({ cathode: [3, 1], words: [0] }, 4)];
+  shown.note(asked, "sodium chloride", votes.slice(0, 1), 5);
+  shown.note(asked, "sodium chloride", votes, 6);
+  assert.deepEqual(linesOf(shown.rounds), [
+    LINES,
+    "sodium chloride,Round 1,,phones that had joined,5,6,,",
+    "sodium chloride,Round 1,,phones that answered,3,4,,",
+    "sodium chloride,Round 1,What forms?,hydrogen,1,3,,",
+    "sodium chloride,Round 1,What forms?,'=1+1,2,1,,",
+    "sodium chloride,Round 1,In your own words,written,2,0,,",
+  ]);
+  assert.doesNotMatch(JSON.stringify(shown.rounds), /for phones only/);
+});
+
+test("numbers are saved as dots beside the model's value, equations by what is wrong, and a set with what its teacher learns", () => {
+  globalThis.sessionStorage = keeping();
+  comeTo("navigate");
+  const shown = new ShownRounds();
+  shown.note(askedOf(1, [part("cathode", "number", "Mass", [], "mg"), part("half", "equation", "Half")]), "copper", [vote({ cathode: [40, 81.25], half: [2, 0, 5, 0, 0, 0, 0] })], 9);
+  const lines = () => linesOf(shown.rounds).slice(3).map((line) => line.replace("copper,Round 1,", ""));
+  assert.deepEqual(lines().slice(0, 1), ['"Mass, mg",numbers,40.0; 81.3,,,']);
+  assert.ok(lines().includes("Half,right,2,,,") && lines().includes("Half,atoms do not balance,5,,,"));
+  shown.learn(() => true, (_, { kind }) => ({ right: kind === "number" ? 41.2 : 0, learned: kind === "number" ? [] : ["2 of 7 right (29 %)"] }));
+  assert.ok(lines().includes('"Mass, mg",the model,,,,41.2'));
+  assert.ok(lines().includes("Half,2 of 7 right (29 %),,,,"));
+});
+
+test("what may not be told of the solution at hand is not saved; what was told of an earlier one stays", () => {
+  globalThis.sessionStorage = keeping();
+  comeTo("navigate");
+  const shown = new ShownRounds();
+  const [asked] = at("predict");
+  shown.note({ ...asked, number: 1 }, "sodium chloride", [vote({ cathode: [0, 1, 2], anode: [3, 0, 0], sure: [0, 0, 3] })], 3);
+  const learn = (step, lesson) => shown.learn(({ memo }) => JSON.parse(memo)[0] === lesson.key, (round, each) => ({ right: rightOf(step, lesson, RECORD, round.asked, each), learned: [] }));
+  const told = () => linesOf(shown.rounds).filter((line) => /,(yes|no)$/.test(line));
+  for (const step of ["predict", "watch", "test"]) {
+    learn(step, LESSON);
+    assert.deepEqual(told(), [], step);
+  }
+  learn("explain", LESSON);
+  assert.equal(told().length, 6);
+  assert.ok(told().includes("sodium chloride,What will form at each electrode?,What forms at the cathode?,hydrogen,1,,,yes"));
+  learn("predict", { ...LESSON, key: "CuSO4" });
+  assert.equal(told().length, 6);
+  learn("predict", LESSON);
+  assert.deepEqual(told(), []);
+});
+
+test("rounds that were shown outlast a reload, not the room; a new class begins with none, and its undoing brings them back", () => {
+  globalThis.sessionStorage = keeping();
+  comeTo("navigate");
+  const asked = askedOf(1, [part("cathode", "choice", "What forms?", ["hydrogen", "sodium"])]);
+  const shown = new ShownRounds();
+  shown.belongTo("http://room/1");
+  shown.note(asked, "sodium chloride", [vote({ cathode: [1, 2] })], 3);
+  assert.deepEqual(new ShownRounds().rounds, [], "on a new visit");
+  comeTo("reload");
+  const again = new ShownRounds();
+  again.belongTo("http://room/1");
+  assert.deepEqual(linesOf(again.rounds), linesOf(shown.rounds));
+  again.renew(false);
+  assert.deepEqual(new ShownRounds().rounds, []);
+  again.note({ ...asked, number: 2 }, "sodium chloride", [vote({ cathode: [3, 0] })], 3);
+  again.renew(true);
+  assert.deepEqual(again.rounds.map((round) => round.asked.number), [1, 2]);
+  again.belongTo("http://room/2");
+  assert.deepEqual(again.rounds, []);
+  assert.deepEqual(new ShownRounds().rounds, []);
+});
+
+test("the projector's page offers to save only what it has shown, finds it again after a reload and forgets it with the room", () => {
+  globalThis.sessionStorage = keeping();
+  globalThis.WebSocket = class { close() {} };
+  comeTo("navigate");
+  const lesson = { rounds: () => [], right: () => null, isOfNow: () => true, nameOf: () => "sodium chloride", heads: HEADS, onShown() {} };
+  const open = () => {
+    const panel = made(body, "section");
+    return { panel, room: mountClassRoom({ opener: made(body, "button"), panel, root: made(body, "div") }, lesson) };
+  };
+  const offers = ({ panel }) => panel.textContent.includes("Save what the class said");
+  const round = askedOf(1, [part("cathode", "choice", "What forms?", ["hydrogen", "sodium"])]);
+  const opened = { opened: "key", link: "http://room/1", code: null, round, open: true, joined: 2, missing: 0, votes: [vote({ cathode: [1, 1] }, 2)] };
+  const first = open();
+  first.room.hear(opened);
+  assert.equal(offers(first), false);
+  first.room.show(true);
+  assert.equal(offers(first), true);
+  first.room.hear({ round: { ...round, number: 2 }, joined: 2, missing: 2, votes: [vote({ cathode: [0, 0] }, 0)] });
+  comeTo("reload");
+  const again = open();
+  again.room.hear({ ...opened, round: { ...round, number: 2 } });
+  assert.equal(offers(again), true);
+  assert.match(again.panel.querySelector("select").textContent + again.panel.textContent, /Round 1/);
+  assert.deepEqual(again.room.shown.rounds.map(({ asked }) => asked.number), [1]);
+  again.room.renew(false);
+  assert.equal(offers(again), false);
+  again.room.renew(true);
+  again.room.hear({ ended: "closed" });
+  assert.deepEqual(open().room.shown.rounds, []);
+  for (const { room } of [first, again]) room.destroy();
 });

@@ -77,7 +77,7 @@ const MAKERS = {
 
 /** The mass of the metal or the volume of the gas at the end of the run, of each electrode's first product. */
 function amountsOf({ electrodes, on, isMelt }, record) {
-  if (!on || isMelt) return []; // a melt has no run
+  if (!record || !on || isMelt) return []; // a melt has no run
   return ROLES.flatMap((role, side) => {
     const [product] = record.header.electrodes[side].products;
     if (!product || !["solid", "gas"].includes(product.kind)) return [];
@@ -106,8 +106,11 @@ function readMemo(memo) {
   }
 }
 
+/** The cell of a round. @param {{memo: string}} asked */
+export const keyOf = ({ memo }) => readMemo(memo)[0];
+
 /** @param {{memo: string}} asked @param {string} key of a cell */
-export const isOfCell = ({ memo }, key) => readMemo(memo)[0] === key;
+export const isOfCell = (asked, key) => keyOf(asked) === key;
 
 /**
  * What is right, once it may be told: the number of the option or options, or the model's number.

@@ -2,7 +2,7 @@
 // asked for.
 
 import { mountClassRoom } from "../room/class_room.js";
-import { isOfCell, keepAnswers, rightOf, roundsAt } from "./class_rounds.js";
+import { isOfCell, keepAnswers, keyOf, rightOf, roundsAt } from "./class_rounds.js";
 
 /**
  * @param {HTMLButtonElement} opener the button that asks the class @param layout parts of the page @param model the widget's @param {import("../bench/lesson/stage.js").Stage} stage
@@ -16,6 +16,11 @@ export function mountLessonRoom(opener, layout, model, stage, store, record) {
       return more.record ? roundsAt(stage.step, lesson, slots, more) : [];
     },
     isOfNow: (asked) => isOfCell(asked, model.get("lesson").key),
+    nameOf(asked) {
+      const { key, label } = model.get("lesson");
+      return isOfCell(asked, key) ? label : (store.of(keyOf(asked)).label ?? "");
+    },
+    heads: { of: "Solution", right: "What the cell did" },
     right: (asked, part) => rightOf(stage.step, model.get("lesson"), record(), asked, part),
     onShown: (asked, votes) => keepAnswers(store, asked, votes),
   });

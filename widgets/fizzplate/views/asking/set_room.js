@@ -3,7 +3,7 @@
 import { make, makeButton } from "../kit/elements.js";
 import { mountClassRoom } from "../room/class_room.js";
 import { FAULTS } from "../room/tallies.js";
-import { insightOf, isOfSet, mayTellAnswer, rightAnswer, roundsOf } from "./set_rounds.js";
+import { insightOf, isOfSet, mayTellAnswer, rightAnswer, roundsOf, setOf } from "./set_rounds.js";
 
 /** @param {import("./set_rounds.js").Insight} insight @param {(cells: string) => void} onWatch */
 function insightParts({ share, wrong, reason, idea, watch }, onWatch) {
@@ -14,17 +14,28 @@ function insightParts({ share, wrong, reason, idea, watch }, onWatch) {
   return parts;
 }
 
+/** The same to be saved. @param {import("./set_rounds.js").Insight} insight */
+const insightTexts = ({ share, wrong, reason, idea }) => [share, ...(wrong ? [`${wrong} ${reason}`.trim()] : []), ...(idea ? [`The idea behind it: ${idea}`] : [])];
+
 /** @param {HTMLButtonElement} opener @param {{panel: HTMLElement, root: HTMLElement}} places @param quiz the set with its board */
 export function mountSetRoom(opener, { panel, root }, quiz) {
   const { session, model } = quiz;
   const tells = (asked, isOpen) => mayTellAnswer(asked, session.name, quiz.whiteboard, isOpen);
+  const insight = (asked, part, votes, isOpen) =>
+    tells(asked, isOpen) ? insightOf(session.questions, model.get("ideas"), part, votes.at(-1), FAULTS) : null;
   return mountClassRoom({ opener, panel, root }, {
     rounds: () => roundsOf(session.questions, quiz.whiteboard.position, session.name, model.get("species")),
     right: (asked, part, isOpen) => (tells(asked, isOpen) ? rightAnswer(session.questions, part) : null),
     about(asked, part, votes, isOpen) {
-      const insight = tells(asked, isOpen) ? insightOf(session.questions, model.get("ideas"), part, votes.at(-1), FAULTS) : null;
-      return insight ? insightParts(insight, (cells) => quiz.watch(cells)) : [];
+      const found = insight(asked, part, votes, isOpen);
+      return found ? insightParts(found, (cells) => quiz.watch(cells)) : [];
     },
+    learned(asked, part, votes, isOpen) {
+      const found = insight(asked, part, votes, isOpen);
+      return found ? insightTexts(found) : [];
+    },
+    nameOf: setOf,
+    heads: { of: "Set", right: "Right" },
     isOfNow: (asked) => isOfSet(asked, session.name),
     word: "right",
     onShown() {},

@@ -47,8 +47,11 @@ function readMemo(memo) {
   }
 }
 
+/** The name of a round's set. @param {{memo: string}} asked */
+export const setOf = ({ memo }) => readMemo(memo)[0];
+
 /** @param {{memo: string}} asked @param {string} set its name */
-export const isOfSet = ({ memo }, set) => readMemo(memo)[0] === set.slice(0, MAX_NAME);
+export const isOfSet = (asked, set) => setOf(asked) === set.slice(0, MAX_NAME);
 
 /**
  * Whether the answers may be told: of one question once the board has revealed it, of a whole set once it is closed.

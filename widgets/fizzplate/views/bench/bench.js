@@ -97,7 +97,10 @@ class Bench {
       ["test", "Test the gas", layout.testing],
       ["table", "Results table", layout.table],
     ], (panel) => this.run?.opened(panel));
-    const onNewClass = () => document.dispatchEvent(new Event(NEW_CLASS));
+    const onNewClass = (/** @type {boolean} */ isUndo) => {
+      this.room?.renew(isUndo);
+      document.dispatchEvent(new Event(NEW_CLASS));
+    };
     return { store, tabs, table: mountResultsTable(layout.table, store, this.model.get("species"), onNewClass) };
   }
 

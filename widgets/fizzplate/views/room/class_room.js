@@ -1,7 +1,10 @@
 // Ask the class: one press opens a room for its phones; what they answer stands here, hidden until the teacher shows it.
 
 import { make, makeButton, write } from "../kit/elements.js";
+import { saveFile } from "../kit/files.js";
+import { reportText } from "./class_report.js";
 import { RoomDialog } from "./dialog.js";
+import { ShownRounds } from "./shown_rounds.js";
 import { Steering } from "./steering.js";
 import { tallyOf } from "./tallies.js";
 
@@ -20,9 +23,9 @@ class ClassRoom {
   /**
    * @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places opener: the button that asks the class
    * @param {{rounds: () => Round[], right: (asked: Asked, part: Part, isOpen: boolean) => import("./tallies.js").Right,
-   *   isOfNow: (asked: Asked) => boolean, word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
+   *   isOfNow: (asked: Asked) => boolean, nameOf: (asked: Asked) => string, heads: {of: string, right: string}, word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], learned?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => string[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
    *   rounds: what can be asked now; isOfNow: whether a round is about what is shown; right: what may be told by now; word: what says that it is right; about: what else may be told;
-   *   onShown: the class sees these answers
+   *   nameOf: its solution or set; heads: of columns where this is saved; learned: what else may be told, as text; onShown: the class sees these answers
    */
   constructor({ opener, panel, root }, lesson) {
     Object.assign(this, { opener, panel, lesson });
@@ -33,7 +36,7 @@ class ClassRoom {
     this.isOpen = false; // for answers
     this.counted = { joined: 0, missing: 0 };
     this.texts = /** @type {Record<string, string[]>} */ ({});
-    this.past = /** @type {{asked: Asked, votes: Vote[]}[]} */ ([]); // rounds whose answers were shown
+    this.shown = new ShownRounds();
     this.review = /** @type {{asked: Asked, votes: Vote[]}|null} */ (null); // one of them, shown again
     this.link = "";
     this.code = null;
@@ -77,13 +80,14 @@ class ClassRoom {
     if ("joined" in message) this.counted = message;
     if (message.votes) this.votes = message.votes;
     this.dialog.count(this.counted.joined);
-    if (this.isShown && this.asked) this.lesson.onShown(this.asked, this.votes);
+    this.noteShown();
     this.draw();
   }
 
   begin({ link, code, round }) {
     const isNew = link !== this.link;
     Object.assign(this, { link, code });
+    this.shown.belongTo(link);
     this.opener.textContent = "Show the code";
     this.panel.hidden = false;
     if (round || !isNew) return;
@@ -95,8 +99,6 @@ class ClassRoom {
   /** @param {Asked|null} asked */
   take(asked) {
     if (asked?.number !== this.asked?.number) {
-      if (this.asked && this.isShown) this.past.unshift({ asked: this.asked, votes: this.votes });
-      this.past.length = Math.min(this.past.length, MAX_PAST);
       this.review = null;
       this.isShown = false;
       this.texts = {};
@@ -111,7 +113,8 @@ class ClassRoom {
 
   /** @param {boolean} isElsewhere another page has the room now */
   end(isElsewhere) {
-    Object.assign(this, { link: "", code: null, asked: null, votes: [], past: [], review: null, isShown: false });
+    Object.assign(this, { link: "", code: null, asked: null, votes: [], review: null, isShown: false });
+    this.shown.belongTo("");
     this.opener.textContent = "Ask the class";
     this.panel.hidden = true;
     if (this.dialog.dialog.open) this.dialog.dialog.close();
@@ -129,8 +132,37 @@ class ClassRoom {
   show(isShown) {
     this.isShown = isShown;
     this.isFolded = false;
-    if (isShown && this.asked) this.lesson.onShown(this.asked, this.votes);
+    this.noteShown();
     this.draw("show");
+  }
+
+  /** The class sees the answers of the open round. */
+  noteShown() {
+    const { asked, votes } = this;
+    if (!this.isShown || !asked) return;
+    this.lesson.onShown(asked, votes);
+    this.shown.note(asked, this.lesson.nameOf(asked), votes, this.counted.joined);
+  }
+
+  /** What may be told by now of the rounds that were shown. */
+  learn() {
+    this.shown.learn(this.lesson.isOfNow, ({ asked, votes }, part) => {
+      const isOpen = this.isOpen && asked.number === this.asked?.number;
+      return { right: this.lesson.right(asked, part, isOpen), learned: this.lesson.learned?.(asked, part, votes, isOpen) ?? [] };
+    });
+  }
+
+  save() {
+    this.learn();
+    saveFile("what-the-class-said.csv", "text/csv", reportText(this.shown.rounds, this.lesson.heads));
+  }
+
+  /** A new class has come, or the old one is back. @param {boolean} isUndo */
+  renew(isUndo) {
+    this.shown.renew(isUndo);
+    this.review = null;
+    this.isShown = false;
+    this.draw();
   }
 
   /** @param {string} name of a part @param {string[]} texts */
@@ -149,6 +181,7 @@ class ClassRoom {
 
   draw(focus = "") {
     if (this.panel.hidden) return;
+    this.learn();
     const active = document.activeElement;
     const key = focus || (active && this.panel.contains(active) ? active.dataset.fpKey : "");
     write(this.status, this.summary());
@@ -213,7 +246,9 @@ class ClassRoom {
     if (this.review) row.append(makeButton("Back to the open question", () => this.look(null), "review"));
     else if (this.asked) row.append(...this.roundButtons());
     if (this.asked && !this.isFolded) row.append(makeButton("Fold", () => this.follow(true), "fold"));
-    row.append(this.choiceOfRounds(), makeButton("Close the room", () => this.steering.send({ close: true }), "close"));
+    row.append(this.choiceOfRounds());
+    if (this.shown.rounds.length && !this.isFolded) row.append(makeButton("Save what the class said", () => this.save(), "save"));
+    row.append(makeButton("Close the room", () => this.steering.send({ close: true }), "close"));
     return row;
   }
 
@@ -231,7 +266,8 @@ class ClassRoom {
     choice.setAttribute("aria-label", "Ask another question");
     choice.dataset.fpKey = "rounds";
     choice.append(new Option("Ask …", ""), ...rounds.map(({ name }, k) => new Option(name, `ask ${k}`)));
-    const past = this.past.filter(({ asked }) => this.lesson.isOfNow(asked));
+    const isPast = ({ asked }) => asked.number !== this.asked?.number && this.lesson.isOfNow(asked);
+    const past = this.shown.rounds.filter(isPast).reverse().slice(0, MAX_PAST);
     if (past.length) {
       const before = document.createElement("optgroup");
       before.label = "Show again";

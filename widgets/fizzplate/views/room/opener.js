@@ -39,6 +39,7 @@ export function mountOpener(place, { hasRoom, address, mount }, load = (from) =>
   if (hasRoom && keptInTab(TAB_KEY)) begin().catch(() => {}); // a press tries again
   return {
     follow: (/** @type {boolean} */ isFolded) => room?.follow(isFolded),
+    renew: (/** @type {boolean} */ isUndo) => room?.renew(isUndo),
     destroy() {
       isGone = true;
       room?.destroy();

@@ -28,7 +28,7 @@ function blankLine(label) {
 }
 
 class ResultsTable {
-  /** @param node the panel @param {import("../../kit/store.js").Store} store @param species of equations @param {() => void} onNewClass */
+  /** @param node the panel @param {import("../../kit/store.js").Store} store @param species of equations @param {(isUndo: boolean) => void} onNewClass */
   constructor(node, store, species, onNewClass) {
     Object.assign(this, { node, store, species, onNewClass });
     this.slots = /** @type {import("../../kit/say.js").Slots|null} */ (null);
@@ -91,7 +91,7 @@ class ResultsTable {
     this.status.textContent = isUndo ? "Everything is back." : EMPTIED;
     this.draw();
     this.focusOn(isUndo ? "new class" : "undo");
-    this.onNewClass();
+    this.onNewClass(isUndo);
   }
 
   /** Another lesson stands in the store. @param {string} said */
