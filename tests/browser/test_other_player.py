@@ -101,7 +101,9 @@ def test_every_item_is_shown_as_it_is_asked_without_its_mark_scheme(player, aske
         assert plain(question.text) in shown
         assert player.locator("qti-rubric-block").is_hidden()
         assert all(plain(option.text) in shown for option in question.options)
-        if question.chart is not None:
+        if question.kind == "plot":
+            assert player.locator("td").count() == sum(len(each) for _, each in question.table)
+        if question.shown_chart is not None:
             size = player.locator("img").evaluate(
                 "async (img) => (await img.decode(), img.naturalWidth)"
             )
@@ -171,7 +173,7 @@ def test_an_equation_is_built_and_marked_for_its_sides_and_its_balance(player, a
         assert answer(name, question, turned) == (0, question.marks)
 
 
-BY_PERSON = {"text", "list", "levels", "structured"}
+BY_PERSON = {"text", "list", "plot", "levels", "structured"}
 
 
 def test_what_is_written_in_words_is_left_to_a_person(player, asked):

@@ -175,7 +175,7 @@ def own_answer(page, question):
     if not question.sections:
         fill_in(card, question)
     page.get_by_role("button", name="Mark it").press("Enter")
-    if question.kind == "list":
+    if question.kind in {"list", "plot"}:
         for box in page.locator(".fp-question-card").get_by_role("checkbox").all():
             box.press("Space")
     if question.kind == "levels":
@@ -369,6 +369,24 @@ def test_a_plan_is_written_first_and_then_held_against_its_list(revise):
         "I weigh the rods before and after", timeout=LOADING_MS
     )
     expect(card.get_by_role("checkbox", name=question.points[0].statement)).to_be_checked()
+
+
+def test_a_graph_is_plotted_on_paper_and_then_held_against_its_list_and_the_graph(revise):
+    seed = next(
+        seed
+        for seed in range(200)
+        if questions(seed=seed, count=1, topics=["practical work"], level=14)[0].kind == "plot"
+    )
+    question = questions(seed=seed, count=1, topics=["practical work"], level=14)[0]
+    page = revise(f"?set={seed}&count=1&topics=practical%20work&level=14")
+    card = page.locator(".fp-question-card")
+    expect(card.get_by_role("rowheader", name="Time, minutes")).to_be_visible()
+    expect(card.get_by_role("cell")).to_have_count(14)
+    expect(card.locator("svg")).to_have_count(0)
+    page.get_by_role("button", name="Mark it").click()
+    expect(card.locator("figure svg")).to_have_count(1)
+    card.get_by_role("checkbox", name=question.points[0].statement).check()
+    expect(page.locator(".fp-marks")).to_contain_text(f"1 of {question.marks} marks")
 
 
 def test_what_was_wrong_is_asked_again_on_another_day_and_taken_up_where_it_was_left(revise):

@@ -8,7 +8,7 @@ import { loader } from "./loader.js";
 const { judge, normalised } = await loader("workshop/")("judge.js");
 const { markParts } = await loader("quiz/")("numbers.js");
 const { markPoint } = await loader("quiz/")("words.js");
-const { markAnswer, plainAnswer } = await loader("quiz/")("mark.js");
+const { isMarkedByWriter, markAnswer, plainAnswer } = await loader("quiz/")("mark.js");
 
 const SPECIES = {
   "Cu2+": [{ Cu: 1 }, 2], Cu: [{ Cu: 1 }, 0], "e-": [{}, -1], "H+": [{ H: 1 }, 1], H2: [{ H: 2 }, 0],
@@ -156,6 +156,9 @@ test("choices, lists and texts are marked by their options, ticks and points", (
   const list = { kind: "list", points: [{ statement: "one" }, { statement: "two" }, { statement: "three" }], answer: "one; two; three" };
   assert.deepEqual(earned(markAnswer(list, "1, 3", {})), [true, false, true]);
   assert.deepEqual(earned(markAnswer(list, list.answer, {})), [true, true, true]);
+  const plot = { ...list, kind: "plot" };
+  assert.deepEqual(earned(markAnswer(plot, "2 3", {})), [false, true, true]);
+  assert.equal(isMarkedByWriter(plot), true);
   const text = { kind: "text", points: [{ statement: "copper", words: ["copper & red"], contradictions: [], too_little: [] }] };
   assert.deepEqual(earned(markAnswer(text, "red\ncopper", {})), [false]); // a new line begins a sentence
   const equation = { kind: "equation", marks: 2, task: COPPER };

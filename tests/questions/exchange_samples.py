@@ -18,6 +18,7 @@ from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     StructuredQuestion,
     TextQuestion,
 )
@@ -116,6 +117,24 @@ LIST = ChecklistQuestion(
     "Copper is deposited; copper ions are used up.",
     points=(Point("weighs first", ("weigh",)), Point("repeats", ("repeat",))),
 )
+PLOT = PlotQuestion(
+    "by hand",
+    "practical work",
+    14,
+    "Plot the readings on the grid.",
+    "The line leaves out the second reading.",
+    points=(Point("both axes have a unit", ()), Point("the line goes through the origin", ())),
+    chart=Chart(
+        "The line leaves out 6 minutes",
+        "Time, minutes",
+        "Mass, mg",
+        (
+            ChartLine("readings", (3.0, 6.0, 9.0), (20.5, 55.0, 61.0)),
+            ChartLine("line of best fit", (0.0, 9.0), (0.0, 61.2)),
+        ),
+    ),
+    watch="CuSO4",
+)
 LEVELS = LevelsQuestion(
     "by hand",
     "products",
@@ -148,6 +167,7 @@ BY_HAND = {
     "text": TEXT,
     "list": LIST,
     "levels": LEVELS,
+    "plot": PLOT,
     "structured": STRUCTURED,
 }
 

@@ -84,6 +84,7 @@ def _content(question):
         "equation": _equation,
         "text": _points,
         "list": _points,
+        "plot": _points,
         "levels": _levels,
         "structured": _sections,
     }[question.kind]

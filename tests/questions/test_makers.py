@@ -25,7 +25,7 @@ def test_there_are_at_least_25_makers_for_both_levels():
     assert len(MAKERS) >= 25
     assert {each.level for each in MAKERS.values()} == {14, 16}
     kinds = {made(name, 0).kind for name in MAKERS}
-    assert kinds == {"choice", "number", "equation", "text", "list", "levels", "structured"}
+    assert kinds == {"choice", "number", "equation", "text", "list", "levels", "plot", "structured"}
 
 
 @every_maker

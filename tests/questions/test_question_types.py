@@ -29,12 +29,14 @@ from exchange_samples import (
     LEVELS,
     LIST,
     NUMBER,
+    PLOT,
     STRUCTURED,
     TEXT,
 )  # beside this file
 
 TYPES = {
-    type(each).__name__: each for each in (CHOICE, NUMBER, EQUATION, TEXT, LIST, LEVELS, STRUCTURED)
+    type(each).__name__: each
+    for each in (CHOICE, NUMBER, EQUATION, TEXT, LIST, PLOT, LEVELS, STRUCTURED)
 }
 each_type = pytest.mark.parametrize("name", list(TYPES))
 
@@ -45,6 +47,7 @@ ON_PAGE = {
     "EquationQuestion": lambda data: data["task"]["accepted"],
     "TextQuestion": lambda data: [point["words"] for point in data["points"]],
     "ChecklistQuestion": lambda data: [point["statement"] for point in data["points"]],
+    "PlotQuestion": lambda data: [data["model"], *data["table"]],
     "LevelsQuestion": lambda data: [*data["levels"], *data["points"]],
     "StructuredQuestion": lambda data: [section["text"] for section in data["sections"]],
 }
@@ -54,6 +57,7 @@ ON_PAPER = {
     "EquationQuestion": "fp-paper-lines",
     "TextQuestion": "fp-paper-lines",
     "ChecklistQuestion": "fp-paper-lines",
+    "PlotQuestion": "fp-paper-grid",
     "LevelsQuestion": "fp-paper-lines",
     "StructuredQuestion": "fp-paper-parts",
 }
@@ -63,15 +67,16 @@ IN_SCHEME = {
     "EquationQuestion": "Atoms and charge balance.",
     "TextQuestion": "accept",
     "ChecklistQuestion": "Weighs first.",
+    "PlotQuestion": "line of best fit",
     "LevelsQuestion": "Level 3 (5 or 6 marks): Explains both.",
     "StructuredQuestion": "A: sodium hydroxide",
 }
 
 
-def test_there_are_seven_types():
+def test_there_are_eight_types():
     assert set(TYPES) == set(ON_PAGE) == set(ON_PAPER) == set(IN_SCHEME)
     kinds = [each.kind for each in TYPES.values()]
-    names = ["choice", "equation", "levels", "list", "number", "structured", "text"]
+    names = ["choice", "equation", "levels", "list", "number", "plot", "structured", "text"]
     assert sorted(kinds) == names  # as files name them
 
 
@@ -229,6 +234,6 @@ def test_a_type_that_is_a_narrower_choice_shows_itself_as_one():
 def test_a_file_with_a_type_that_is_not_known_names_those_that_are():
     row = 'kind,question\ntrue or false,"Is it?"\n'
     with pytest.raises(
-        InputError, match="choice, number, equation, text, list, levels or structured"
+        InputError, match="choice, number, equation, text, list, plot, levels or structured"
     ):
         from_csv(row)

@@ -11,11 +11,13 @@ from fizzplate.lesson.equations import known_species
 from fizzplate.lesson.state import read_cell
 from fizzplate.questions.marking import UNITS, plain_answer
 from fizzplate.questions.question_types import (
+    LINES_OF_A_PLOT,
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     Question,
     StructuredQuestion,
     TextQuestion,
@@ -213,6 +215,17 @@ def _(question: TextQuestion) -> None:
 
 @check_content.register
 def _(question: ChecklistQuestion) -> None:
+    for point in question.points:
+        _check_point(point)
+
+
+@check_content.register
+def _(question: PlotQuestion) -> None:
+    count = len(question.chart.lines) if question.chart else 0
+    if count != LINES_OF_A_PLOT:
+        raise InputError(
+            "chart", f"{count} lines", "two lines: the readings, and the line of best fit"
+        )
     for point in question.points:
         _check_point(point)
 

@@ -22,7 +22,7 @@ from fizzplate.questions.makers import (
 from fizzplate.questions.makers.charts import lines, reading
 from fizzplate.questions.makers.ideas import common_ideas, planted_mistakes, reasons
 from fizzplate.questions.makers.long_answers import extended, structured
-from fizzplate.questions.makers.practical_work import plans, results
+from fizzplate.questions.makers.practical_work import graphs_to_plot, plans, results
 from fizzplate.questions.makers.rule_and_bench import potentials, rule_or_model
 from fizzplate.questions.makers.works import applications, industry, plating_faults
 
@@ -57,6 +57,7 @@ MODULES = (
     extended,
     common_ideas,
     results,
+    graphs_to_plot,
 )
 
 

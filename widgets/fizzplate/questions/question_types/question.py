@@ -76,6 +76,11 @@ class Question(ABC):
         return self._mark_plain(plain_answer(answer))
 
     @property
+    def shown_chart(self) -> Chart | None:
+        """The chart that is shown with what is asked; none where the chart is the answer."""
+        return self.chart
+
+    @property
     def options(self) -> tuple[Option, ...]:
         """What is offered to choose from; nothing, unless it is a choice."""
         return ()

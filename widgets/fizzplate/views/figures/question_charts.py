@@ -21,7 +21,7 @@ SIZE_IN = (4.8, 3.0)
 POINTS_IN_WORDS = 6  # of a line
 
 
-def question_chart(name: str, chart: Chart) -> str:
+def question_chart(name: str, chart: Chart, *, crosses: bool = False) -> str:
     """Draw a chart that is to be read with a ruler.
 
     Parameters
@@ -30,6 +30,8 @@ def question_chart(name: str, chart: Chart) -> str:
         Every id in the drawing begins with it.
     chart
         What is drawn.
+    crosses
+        Whether the first line is readings, drawn as crosses.
 
     Returns
     -------
@@ -51,7 +53,10 @@ def question_chart(name: str, chart: Chart) -> str:
         axes = figure.subplots()
         lines: list[Line2D] = []
         for k, line in enumerate(chart.lines):
-            lines += axes.plot(line.x, line.y, linestyle=STYLES[k % len(STYLES)])
+            if crosses and k == 0:
+                lines += axes.plot(line.x, line.y, linestyle="none", marker="x", clip_on=False)
+            else:
+                lines += axes.plot(line.x, line.y, linestyle=STYLES[(k - crosses) % len(STYLES)])
         axes.margins(x=0)
         if all(y >= 0 for line in chart.lines for y in line.y):
             axes.set_ylim(bottom=0)

@@ -23,6 +23,7 @@ KINDS = {
     "equation": ("equation", "equations"),
     "text": ("in words", "in words"),
     "list": ("plan or evaluation", "plans or evaluations"),
+    "plot": ("graph to plot", "graphs to plot"),
     "structured": ("in parts", "in parts"),
     "levels": ("longer answer", "longer answers"),
 }

@@ -15,15 +15,17 @@ from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     Question,
     StructuredQuestion,
     TextQuestion,
     missing_for,
 )
+from fizzplate.views.figures import question_chart
 from fizzplate.views.paper.scheme_numbers import answer_text, number_notes
 from fizzplate.views.paper.scheme_words import full_wordings, wordings
 from fizzplate.views.paper.typesetting import equation_of
-from fizzplate.views.web import render
+from fizzplate.views.web import render, trusted_html
 from fizzplate.words import DEFAULT_WORDING, Wording, begin
 
 if TYPE_CHECKING:
@@ -61,6 +63,10 @@ RULES: dict[type[Question], str] = {
         "needed for full marks, and other right content counts as much."
     ),
     ChecklistQuestion: "A plan is marked by its list: in any order, and in the student’s own words.",
+    PlotQuestion: (
+        "A graph is marked by its list. The graph shown is one that earns every mark; other even scales are "
+        "as good."
+    ),
 }
 UNITS_COUNT = (
     "Units and figures count: a missing unit, a unit other than the one asked for, or more than one figure "
@@ -91,7 +97,7 @@ def scheme_html(questions: Sequence[Question], wording: Wording = DEFAULT_WORDIN
     True
     """
     rows = [
-        replace(row, label=f"{number}{row.label}")
+        replace(row, label=f"{number}{row.label}", graph=_graph(each, number))
         for number, each in enumerate(questions, start=1)
         for row in scheme_rows(each, wording)
     ]
@@ -102,6 +108,13 @@ def scheme_html(questions: Sequence[Question], wording: Wording = DEFAULT_WORDIN
         rows=rows,
         total=sum(each.marks for each in questions),
     )
+
+
+def _graph(question: Question, number: int) -> Markup | None:
+    """Draw the graph that is the answer, if the question asks for one."""
+    if not isinstance(question, PlotQuestion) or question.chart is None:
+        return None
+    return trusted_html(question_chart(f"scheme-{number}", question.chart, crosses=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +139,8 @@ class SchemeRow:
         Of each point, all of a list that is shortened; folded on the page, and not printed.
     more_notes
         Notes beyond the first, folded in the same way.
+    graph
+        The graph that is the answer, as a picture.
     """
 
     marks: int
@@ -138,6 +153,7 @@ class SchemeRow:
     notes: tuple[str, ...] = ()
     full: tuple[str, ...] = ()
     more_notes: tuple[str, ...] = ()
+    graph: Markup | None = None
 
 
 def _rules(questions: Sequence[Question]) -> list[str]:

@@ -12,6 +12,7 @@ from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     Question,
     StructuredQuestion,
     TextQuestion,
@@ -23,6 +24,8 @@ from fizzplate.views.web import render, trusted_html
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
+GRID_SQUARES = (20, 12)  # across and up, to draw a graph on
+GRID_SQUARE_PT = 20  # side of a square: 7 mm
 
 
 def question_html(question: Question, name: str) -> Markup:
@@ -45,7 +48,7 @@ def question_html(question: Question, name: str) -> Markup:
     True
     """
     several = len(question.parts) > 1 or bool(question.sections)
-    chart = question.chart
+    chart = question.shown_chart
     return render(
         "paper/templates/question.html.j2",
         text=question.text,
@@ -98,6 +101,19 @@ def _(question: StructuredQuestion) -> Markup:
         for each in question.sections
     ]
     return render("paper/templates/sections.html.j2", sections=sections)
+
+
+@answer_space.register
+def _(question: PlotQuestion) -> Markup:
+    across, up = GRID_SQUARES
+    return render(
+        "paper/templates/plot.html.j2",
+        table=question.table,
+        across=across,
+        up=up,
+        square=GRID_SQUARE_PT,
+        lines=_lines(LINES_A_MARK),
+    )
 
 
 @answer_space.register(TextQuestion)

@@ -15,22 +15,47 @@ export const marksText = (count) => countText(count, "mark");
 /** A part of a question, as it is numbered. @param {number} index */
 export const partLabel = (index) => `(${"abcdefgh"[index]}) `;
 
-/** The text of a question, and its chart. */
+/** Whether its answer is held against a list of points to tick. */
+const isTicked = ({ kind }) => kind === "list" || kind === "plot";
+
+/** A drawing by Python. @param {string} drawn */
+function chartFigure(drawn) {
+  const figure = make("figure", "", "fp-graph");
+  figure.innerHTML = drawn; // drawn by Python
+  return figure;
+}
+
+/** The graph that is the answer. @param {string} drawn */
+export const modelGraph = (drawn) => [make("p", "A graph that earns every mark:"), chartFigure(drawn)];
+
+/** Readings to plot, a row for each quantity. @param {[string, string[]][]} rows */
+function readingsTable(rows) {
+  const table = make("table", "", "fp-readings");
+  for (const [name, values] of rows) {
+    const row = make("tr");
+    const head = make("th", name);
+    head.setAttribute("scope", "row");
+    row.append(head, ...values.map((value) => make("td", value)));
+    table.append(row);
+  }
+  const frame = make("div", "", "fp-readings-frame");
+  frame.append(table);
+  return frame;
+}
+
+/** The text of a question, its chart, and its readings. */
 export function questionParts(question) {
   const parts = [make("p", question.text, "fp-question")];
-  if (question.chart) {
-    const figure = make("figure", "", "fp-graph");
-    figure.innerHTML = question.chart; // drawn by Python
-    parts.push(figure);
-  }
+  if (question.chart) parts.push(chartFigure(question.chart));
+  if (question.table?.length) parts.push(readingsTable(question.table));
   return parts;
 }
 
 /** Radio buttons, or boxes to tick. */
 function optionFieldset(question, index, answer, onChange) {
-  const many = question.kind === "list";
+  const many = isTicked(question);
   const box = make("fieldset", "", "fp-task");
-  box.append(make("legend", many ? "Tick what your own answer holds" : "Pick one"));
+  box.append(make("legend", many ? `Tick what your own ${question.kind === "plot" ? "graph" : "answer"} holds` : "Pick one"));
   const ticked = new Set(answer.given.split(" "));
   const texts = many ? question.points.map(({ statement }) => statement) : question.options.map(({ text }) => text);
   const inputs = texts.map((text, k) => {
@@ -156,11 +181,11 @@ export function answerControls(question, index, answer, onChange) {
   if (question.kind === "number") return numberFields(question, answer, onChange);
   if (question.kind === "structured") return sectionBoxes(question, index, answer, onChange);
   if (isMarkedByWriter(question)) {
-    const { box } = textField("Your answer", answer.text ?? "", true, (text) => {
+    const { box } = textField(question.kind === "plot" ? "What your graph on paper gives" : "Your answer", answer.text ?? "", true, (text) => {
       answer.text = text;
       onChange();
     });
-    const judged = question.kind === "list" ? optionFieldset : levelFieldset;
+    const judged = isTicked(question) ? optionFieldset : levelFieldset;
     return answer.done ? [box, judged(question, index, answer, onChange)] : [box];
   }
   const { box, input } = textField("Your answer", answer.given, question.kind === "text", (text) => {
@@ -217,6 +242,7 @@ function markLines(question, marked, answer, onClaim) {
 /** What is still to do above the marks, where the writer gives them. @type {Record<string, string>} */
 const JUDGED_ABOVE = {
   list: " Tick above what your answer holds.",
+  plot: " Tick above what your graph holds.",
   levels: " Pick above the mark that describes your answer best.",
 };
 
@@ -239,6 +265,7 @@ export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onA
     box.append(make("p", question.kind === "choice" ? `The option to pick: “${question.shown}”` : `A full answer: ${question.shown}`));
     if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));
   }
+  if (question.model) box.append(...modelGraph(question.model));
   const idea = ideas[marked.misconception];
   const drawing = idea?.drawing ? drawSpecies(idea.drawing) : null;
   if (drawing) box.append(drawing);

@@ -54,7 +54,7 @@ function markList(question, answer) {
 }
 
 /** Whether who wrote an answer marks it too: against a list, or against levels. */
-export const isMarkedByWriter = ({ kind }) => kind === "list" || kind === "levels";
+export const isMarkedByWriter = ({ kind }) => kind === "list" || kind === "plot" || kind === "levels";
 
 /** Two marks a level, as the writer judges. */
 function markLevels(question, answer) {

@@ -14,6 +14,7 @@ from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     Question,
     StructuredQuestion,
     TextQuestion,
@@ -49,7 +50,9 @@ def plain_question(question: Question) -> dict[str, Any]:
         "levels": [],
         "sections": [],
         "task": None,
-        "chart": question_chart("question", question.chart) if question.chart else "",
+        "chart": question_chart("question", question.shown_chart) if question.shown_chart else "",
+        "table": [],
+        "model": "",
         "watch": cells,
         "watchesItself": is_its_own,
         "strict": False,
@@ -97,6 +100,15 @@ def _(question: EquationQuestion) -> dict[str, Any]:
 @own_data.register(ChecklistQuestion)
 def _(question: TextQuestion | ChecklistQuestion) -> dict[str, Any]:
     return {"points": [asdict(point) for point in question.points]}
+
+
+@own_data.register
+def _(question: PlotQuestion) -> dict[str, Any]:
+    return {
+        "points": [asdict(point) for point in question.points],
+        "table": question.table,
+        "model": question_chart("model", question.chart, crosses=True) if question.chart else "",
+    }
 
 
 @own_data.register

@@ -1,7 +1,7 @@
 // Live in class: a question in large letters, its answer hidden until the presenter reveals it.
 
 import { make, makeButton } from "../kit/elements.js";
-import { marksText, partLabel, questionParts } from "./card.js";
+import { marksText, modelGraph, partLabel, questionParts } from "./card.js";
 import { isMarkedByWriter } from "./mark.js";
 import { watchControls } from "./watching.js";
 
@@ -38,6 +38,7 @@ function answerBox(question) {
   }
   const steps = isNumber ? question.parts.flatMap((part) => part.steps) : question.points.map(({ statement }) => statement);
   box.append(steps.length ? bulletList(steps) : make("p", question.why));
+  if (question.model) box.append(...modelGraph(question.model));
   return box;
 }
 

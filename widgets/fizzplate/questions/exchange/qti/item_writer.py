@@ -17,6 +17,7 @@ from fizzplate.questions.exchange.qti.item_types import (
     EquationItems,
     LevelsItems,
     NumberItems,
+    PlotItems,
     StructuredItems,
     TextItems,
 )
@@ -35,6 +36,7 @@ from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     Question,
     StructuredQuestion,
     TextQuestion,
@@ -53,6 +55,7 @@ ITEM_TYPES: dict[type[Question], ItemType[Any]] = {
     EquationQuestion: EquationItems(),
     TextQuestion: TextItems(),
     ChecklistQuestion: ChecklistItems(),
+    PlotQuestion: PlotItems(),
     LevelsQuestion: LevelsItems(),
     StructuredQuestion: StructuredItems(),
 }
@@ -114,8 +117,8 @@ def write_item(question: Question, name: str, title: str) -> bytes:
     _declare_outcomes(item, question, own)
     body = node(item, "qti-item-body")
     paragraphs(body, question.text)
-    if question.chart is not None:
-        shown = {"src": f"../{picture_path(name)}", "alt": in_words(question.chart)}
+    if question.shown_chart is not None:
+        shown = {"src": f"../{picture_path(name)}", "alt": in_words(question.shown_chart)}
         node(node(body, "p"), "img", {**shown, OURS: "chart"})
     own.add_interactions(body, question)
     _rubric(body, question, own.scheme_lines(question))

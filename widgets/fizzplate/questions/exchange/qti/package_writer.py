@@ -69,9 +69,9 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
         raise InputError("title", title, f"1 to {MAX_TITLE_LENGTH} characters")
     names = [f"q{number:03}" for number in range(1, len(questions) + 1)]
     charts = {
-        name: question.chart
+        name: question.shown_chart
         for name, question in zip(names, questions, strict=True)
-        if question.chart is not None
+        if question.shown_chart is not None
     }
     if len(names) + len(charts) > MAX_PACKAGE_QUESTIONS:
         given = f"{len(names)} questions and {len(charts)} charts"

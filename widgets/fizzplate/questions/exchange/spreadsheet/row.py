@@ -31,6 +31,7 @@ from fizzplate.questions.question_types import (
     EquationQuestion,
     LevelsQuestion,
     NumberQuestion,
+    PlotQuestion,
     Question,
     StructuredQuestion,
     TextQuestion,
@@ -241,6 +242,11 @@ def _read_checklist(cells: Mapping[str, str]) -> Question:
     return _check_marks(question, cells, "one for each point")
 
 
+def _read_plot(cells: Mapping[str, str]) -> Question:
+    question = PlotQuestion(**_common(cells), points=read_points(cells["points"]))
+    return _check_marks(question, cells, "one for each point")
+
+
 def _read_levels(cells: Mapping[str, str]) -> Question:
     levels, points = read_levels(cells["levels"]), read_points(cells["points"])
     question = LevelsQuestion(**_common(cells), levels=levels, points=points)
@@ -270,6 +276,7 @@ _READERS: dict[str, Callable[[Mapping[str, str]], Question]] = {
     EquationQuestion.kind: _read_equation,
     TextQuestion.kind: _read_text,
     ChecklistQuestion.kind: _read_checklist,
+    PlotQuestion.kind: _read_plot,
     LevelsQuestion.kind: _read_levels,
     StructuredQuestion.kind: _read_structured,
 }

@@ -19,6 +19,7 @@ from fizzplate.questions.exchange.qti.item_types.structured_items import (
 from fizzplate.questions.exchange.qti.item_types.written_items import (
     ChecklistItems,
     LevelsItems,
+    PlotItems,
     TextItems,
 )
 
@@ -30,6 +31,7 @@ __all__ = [
     "LevelsItems",
     "NumberItems",
     "OwnItem",
+    "PlotItems",
     "StructuredItems",
     "TextItems",
 ]

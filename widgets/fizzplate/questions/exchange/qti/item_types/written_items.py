@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.exchange.qti.chart_picture import in_words
 from fizzplate.questions.exchange.qti.item_types.item_type import (
     RESPONSE,
     AnyQuestion,
@@ -11,10 +12,15 @@ from fizzplate.questions.exchange.qti.item_types.item_type import (
     OwnItem,
     declare_response,
 )
-from fizzplate.questions.exchange.qti.markup import node
+from fizzplate.questions.exchange.qti.markup import OURS, node
 from fizzplate.questions.exchange.qti.other_items import TEXT
 from fizzplate.questions.marking import shown_word
-from fizzplate.questions.question_types import ChecklistQuestion, LevelsQuestion, TextQuestion
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    LevelsQuestion,
+    PlotQuestion,
+    TextQuestion,
+)
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
@@ -65,6 +71,33 @@ class ChecklistItems(_WrittenItems[ChecklistQuestion]):
     def read(self, found: OwnItem) -> ChecklistQuestion:
         """Read the points from the extra data."""
         return ChecklistQuestion(**found.common, points=found.extra.points)
+
+
+class PlotItems(_WrittenItems[PlotQuestion]):
+    """How a graph to plot is written as an item: its table, and room to hand in what the line gives."""
+
+    def declare_responses(self, item: Element, question: PlotQuestion) -> None:  # noqa: ARG002
+        """Add that there is an answer: a person looks at the graph on paper."""
+        declare_response(item, RESPONSE, "string")
+
+    def add_interactions(self, body: Element, question: PlotQuestion) -> None:
+        """Add the readings as a table, and then the lines."""
+        rows = node(node(body, "table", {OURS: "entry"}), "tbody")
+        for name, values in question.table:
+            row = node(rows, "tr")
+            node(row, "th", {"scope": "row"}, name)
+            for value in values:
+                node(row, "td", text=value)
+        super().add_interactions(body, question)
+
+    def scheme_lines(self, question: PlotQuestion) -> list[str]:
+        """Return the points, and then the graph in words."""
+        graph = [in_words(question.chart)] if question.chart else []
+        return [*super().scheme_lines(question), *graph]
+
+    def read(self, found: OwnItem) -> PlotQuestion:
+        """Read the points and the readings from the extra data."""
+        return PlotQuestion(**found.common, points=found.extra.points)
 
 
 class LevelsItems(_WrittenItems[LevelsQuestion]):
