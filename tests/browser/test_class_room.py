@@ -157,6 +157,17 @@ def test_a_class_predicts_talks_votes_again_and_sees_the_cell_decide(lesson, pho
     expect(row.get_by_role("textbox", name="Predicted, cathode, NaCl")).to_have_value("hydrogen")
     expect(row).to_contain_text("The class: hydrogen 1, sodium 1; then hydrogen 2")
     expect(row).to_contain_text("The class: chlorine 2; then chlorine 1, oxygen 1")
+    save = panel.get_by_role("button", name="Save what the class said")
+    for press, offered in (("New class", 0), ("Undo: New class", 1)):
+        page.get_by_role("button", name=press, exact=True).click()
+        page.get_by_role("navigation", name="Steps").get_by_role(
+            "button", name=re.compile("Predict")
+        ).click()
+        expect(panel.get_by_role("button", name="Show answers")).to_be_visible()
+        expect(save).to_have_count(offered)
+        page.get_by_role("navigation", name="Steps").get_by_role(
+            "button", name=re.compile("Record")
+        ).click()
     for phone in (first, second):
         assert phone.complaints == []
     assert lesson.errors == []
