@@ -39,9 +39,10 @@ if TYPE_CHECKING:
 MAX_BYTES = 3_000_000
 FEW_CELLS = 12  # a list up to here has runs without its lamp
 OPTIONS = ("ask",)
-# what only readers of the code need: indentation (text over several lines is HTML, which needs none),
-# remarks behind code that holds no text, in which two strokes might stand, and remarks of a stylesheet
-_INDENTATION = re.compile(r"^ +", re.MULTILINE)
+# what only readers of the code need: indentation (text over several lines is HTML, which needs none), empty
+# lines and names of modules, remarks behind code that holds no text, in which two strokes might stand, and
+# remarks of a stylesheet
+_INDENTATION = re.compile(r"^(?: +|\n|// .*\n)", re.MULTILINE)
 _REMARK = re.compile(r"^([^\"'`\n]*[;{},)\]]) // .*$", re.MULTILINE)
 _STYLE_REMARK = re.compile(r"/\*.*?\*/\n?", re.DOTALL)
 _STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
