@@ -9,13 +9,13 @@ export const TEST_CAUTION = "Collect one small tube of gas and take it away from
 
 /** @type {Record<import("./path.js").StepName, [string, string]>} heading and line */
 const WORDS = {
-  predict: ["Choose at both sides, or count hands. The next step closes the switch.", "What will form at each electrode?"],
+  predict: ["Choose at both sides. The next step closes the switch.", "What will form at each electrode?"],
   watch: ["Look at each electrode. What do you see?", "Current flows: electrons move in the wire, ions move in the solution."],
   test: ["First say what you expect the test to show.", "Which gas is it? Choose a test at each electrode."],
   explain: ["", ""],
-  record: ["Write your answer. Press a cell to reveal what is expected, press it again to hide it.", "Fill in the results together."],
+  record: ["Write your answer. Press Reveal to see what is expected, and Hide to hide it again.", "Fill in the results together."],
 };
-const PREDICT_A_MELT = "Choose at both sides, or count hands. There is no run of a melt here: the next step explains what forms.";
+const PREDICT_A_MELT = "Choose at both sides. There is no run of a melt here: the next step explains what forms.";
 const NO_CURRENT = "No current flows: the lamp stays dark.";
 
 /** Cautions that may name what forms: in the page only while they are open. @param {string} title @param {string[]} texts */
