@@ -88,6 +88,25 @@ STILL = """([which]) => {
   clock.seek(record.timeS.at(-1));
 }"""
 
+# a scene that is made before its canvas is on the page, in a dim room, and one that is made on the page
+EARLY_AND_LATE = """async () => {
+  document.documentElement.dataset.fpRoom = 'dim';
+  const record = decodeRecord(runs[0].header, runs[0].array_bytes);
+  const pictures = [];
+  for (const isEarly of [true, false]) {
+    const canvas = document.createElement('canvas');
+    if (!isEarly) document.body.replaceChildren(canvas);
+    const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 20 });
+    const scene = mountScene(canvas, record, clock, { reducedMotion: true });
+    if (isEarly) document.body.replaceChildren(canvas);
+    for (let k = 0; k < 3; k += 1) await new Promise(requestAnimationFrame); // its size has been noticed
+    pictures.push(canvas.toDataURL());
+    scene.destroy();
+  }
+  delete document.documentElement.dataset.fpRoom;
+  return pictures;
+}"""
+
 # share of the pixels of a band beside an electrode's face that are near a colour
 NEAR = """([left, right, colour]) => {
   const canvas = document.querySelector('canvas');
@@ -160,6 +179,11 @@ def test_gas_is_drawn_two_to_one_and_as_much_as_the_run_releases(page, runs):
     ):
         released = sum(float(record.gas_cm3(gas, collected=True)[-1]) for gas in gases)
         assert drawn * seen["bubbleCm3"] == pytest.approx(released, rel=0.1)
+
+
+def test_a_picture_made_before_it_is_on_the_page_has_the_rooms_colours(page):
+    early, late = page.evaluate(EARLY_AND_LATE)
+    assert early == late
 
 
 def test_spectators_are_as_many_at_the_end_as_at_the_start(page):

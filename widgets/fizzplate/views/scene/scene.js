@@ -60,7 +60,8 @@ class Scene {
   listen() {
     const resize = new ResizeObserver(() => {
       const { width = 0, height = 0 } = this.stage?.layout ?? {};
-      if (this.canvas.clientWidth !== width || this.canvas.clientHeight !== height) this.rebuild();
+      // colours too: a canvas that was not on the page yet had none
+      if (this.canvas.clientWidth !== width || this.canvas.clientHeight !== height) this.refreshTheme();
     });
     resize.observe(this.canvas);
     const wake = () => this.wake();
