@@ -27,7 +27,7 @@ class OrdinaryProblem:
         self.model = trajectory.model
         integrator = stage_integrator([trajectory], +1, 0.0, Tolerance())
         self.transport = integrator.transport
-        self.build_up_s = self.transport.stirring.build_up_s
+        self.build_up_s = self.transport.border.stirring.build_up_s
         self.now = integrator.layout.unknowns(integrator.states)
         self.supply_control = integrator.supply_control
         self.supply = cell.supply

@@ -231,7 +231,7 @@ class Integrator:
 
     def _supply_changes(self, k: int, state: Array) -> bool:
         """Switch between holding voltage and current when the other limit is passed."""
-        if not self.transport.direction:
+        if not self.transport.border.direction:
             return False
         if self.supply_control.voltage[k]:
             if state[self.layout.ln_current] <= self._supply_ln_A[k] + 1e-9:
@@ -241,7 +241,7 @@ class Integrator:
                 self._supply_ln_A[k],
             )
         else:
-            voltage_V = self.transport.supply_voltage_V(self._newton.now)[k]
+            voltage_V = self.transport.border.supply_voltage_V(self._newton.now)[k]
             if voltage_V <= self._supply_V[k] + 1e-6:
                 return False
             self.supply_control.voltage[k], self.supply_control.value[k] = True, self._supply_V[k]

@@ -52,7 +52,7 @@ class Coat:
         against = transport.kinetics.opposing
         if against is None:
             return
-        area_m2 = float(transport.area_m2[member])
+        area_m2 = float(transport.border.area_m2[member])
         adheres = current_A / (current_A + self._adhering_A_m2 * area_m2)
         for side, electrode in enumerate(transport.electrodes):
             if transport.kinetics.sigma[side] > 0:

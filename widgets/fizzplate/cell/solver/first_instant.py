@@ -37,7 +37,7 @@ def first_potentials(
     """
     max_voltage_V = np.array([supply.max_voltage_V for supply in supplies])
     high = np.array([supply.ln_max_current_A for supply in supplies])
-    ln_area = np.log(transport.area_m2)
+    ln_area = np.log(transport.border.area_m2)
     concentration = speciated.concentration_mol_m3
     faces = at_ends(speciated.carried_mol_m3)
     mixing_m2_s = REFERENCE_DIFFUSION_M2_S * mixing
@@ -47,7 +47,7 @@ def first_potentials(
     def at(ln_current: Array, guess_V: Array) -> Unknowns:
         wanted = np.repeat((ln_current - ln_area)[:, None], 2, axis=1)
         solved_V = transport.kinetics.potentials(wanted, faces, guess_V)
-        current_mol_s = transport.current_mol_s(ln_current)
+        current_mol_s = transport.border.current_mol_s(ln_current)
         u = transport.flow.steps_carrying(concentration, current_mol_s, mixing_m2_s)
         return Unknowns(totals.copy(), u, solved_V, ln_current, mixing)
 
@@ -56,27 +56,29 @@ def first_potentials(
         ln_density = np.repeat((now.ln_current - ln_area)[:, None], 2, axis=1)
         rates = transport.kinetics.rates(now.potential_V, faces, ln_density)
         by_ln = -rates.miss_by_ln_density / rates.miss_by_E
-        liquid_V = transport.thermal_V * (now.u - still).sum(axis=1)
-        cell_V = transport.direction * (by_ln[:, 1] - by_ln[:, 0] + liquid_V)
-        return np.asarray(cell_V + transport.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT)
+        liquid_V = transport.border.thermal_V * (now.u - still).sum(axis=1)
+        cell_V = transport.border.direction * (by_ln[:, 1] - by_ln[:, 0] + liquid_V)
+        return np.asarray(
+            cell_V + transport.border.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT
+        )
 
-    if not transport.direction:
+    if not transport.border.direction:
         none = np.full_like(high, math.log(NO_CURRENT_A))
         nothing = Unknowns(totals.copy(), still, potential_V, none, mixing)
         return nothing, SupplyControl(np.zeros(none.shape, dtype=bool), none)
     unknowns = at(high, potential_V)
-    enough = transport.supply_voltage_V(unknowns) <= max_voltage_V
+    enough = transport.border.supply_voltage_V(unknowns) <= max_voltage_V
     if enough.all():
         return unknowns, SupplyControl(~enough, high)
     low = np.full_like(high, math.log(BLOCKED_A))
     limit = high
     unknowns = at(low, unknowns.potential_V)
-    blocked = transport.supply_voltage_V(unknowns) >= max_voltage_V
+    blocked = transport.border.supply_voltage_V(unknowns) >= max_voltage_V
     guess = np.where(enough, limit, high - 2.0)  # a little below the limit, where most cells work
     guess = np.where(blocked, low, guess)
     for _ in range(80):
         unknowns = at(guess, unknowns.potential_V)
-        miss_V = transport.supply_voltage_V(unknowns) - max_voltage_V
+        miss_V = transport.border.supply_voltage_V(unknowns) - max_voltage_V
         rise_V = slope_V(unknowns)
         off = ~enough & ~blocked & (np.abs(miss_V) >= EXACT * np.minimum(rise_V, 1.0))
         if not off.any():

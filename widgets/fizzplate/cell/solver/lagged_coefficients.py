@@ -82,7 +82,7 @@ class LaggedCoefficients:
         """Let a step of a cell use up no more of a solid than there is left; extents are (2, R)."""
         for side, solid, left_mol in self._left(transport, member, extent_mol):
             time_s = max(step_s, LAST_SOLID_S)
-            rate_mol_s_m2 = max(left_mol, 0.0) / (time_s * float(transport.area_m2[member]))
+            rate_mol_s_m2 = max(left_mol, 0.0) / (time_s * float(transport.border.area_m2[member]))
             for k, reaction in enumerate(transport.electrodes[side].reactions):
                 if reaction.solid == solid:
                     times_mol_s_m2 = rate_mol_s_m2 / reaction.consumed[solid]

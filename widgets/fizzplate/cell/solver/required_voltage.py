@@ -52,7 +52,7 @@ def voltage_needed(cell: CellLike, current_A: float) -> VoltageNeeded:
     """
     start = InitialValues.of([Trajectory.at_start(Model.of(cell), np.zeros(1))], direction=1)
     unknowns, _ = start.first_potentials([Supply(math.inf, current_A)])
-    voltage_V = float(start.transport.supply_voltage_V(unknowns)[0])
+    voltage_V = float(start.transport.border.supply_voltage_V(unknowns)[0])
     if voltage_V <= MAX_SUPPLY_V:
         return VoltageNeeded(voltage_V, current_A, float(unknowns.potential_V[0, 0]))
     unknowns, _ = start.first_potentials([Supply(MAX_SUPPLY_V, current_A)])

@@ -222,7 +222,7 @@ class StageSampler:
         samples.released_so_far_mol = self._released_before + released
         samples.settled_so_far_mol = self._settled_before + amounts[gases:]
         samples.steps += outcome.steps
-        held_current = outcome.holds_current and self._transport.direction != 0
+        held_current = outcome.holds_current and self._transport.border.direction != 0
         samples.supply_limited = samples.supply_limited or held_current
 
     def _keep(self, states: Array) -> None:
@@ -232,7 +232,7 @@ class StageSampler:
         at = slice(samples.taken, samples.taken + count)
         samples.totals[at] = states[:, layout.totals].reshape(count, *layout.shape)
         samples.equilibrium[at] = layout.equilibrium_of(states).swapaxes(0, 1)
-        samples.direction[at] = transport.direction
+        samples.direction[at] = transport.border.direction
         amounts = states[:, layout.amounts]
         for key, place in self._keys:
             samples.extent_mol[key][at] = amounts[:, place]
@@ -240,9 +240,9 @@ class StageSampler:
         released = amounts[:, layout.reactions : gases].reshape(count, *self._released_before.shape)
         samples.released_mol[at] = self._released_before + released
         samples.settled_mol[at] = self._settled_before + amounts[:, gases:]
-        samples.liquid_V[at] = transport.thermal_V * states[:, layout.u].sum(1)
+        samples.liquid_V[at] = transport.border.thermal_V * states[:, layout.u].sum(1)
         samples.open_V[at] = self._open_V
-        if transport.direction:
+        if transport.border.direction:
             current_A = np.exp(states[:, layout.ln_current])
             samples.current_A[at] = current_A
             samples.potential_V[at] = states[:, layout.potential]

@@ -1,10 +1,7 @@
 """One implicit step of whole cells: liquid, both electrodes and the circuit solved together.
 
-B cells that are alike are solved together. In each the nodes hold the solved totals; five
-unknowns border the system: both electrode potentials, the logarithm of the current, and how much the
-bubbles at each electrode mix its film. Their equations are
-the current densities that add up to ``I / area`` at each electrode, the voltage loop or the current that
-the supply holds, and at each electrode the mixing that follows the gas made there.
+B cells that are alike are solved together. In each the nodes hold the solved totals, and the five
+unknowns of :mod:`border <fizzplate.cell.solver.border>` border the system.
 """
 
 from __future__ import annotations
@@ -15,19 +12,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.physics import (
-    CURRENT_EXPONENT,
     REFERENCE_DIFFUSION_M2_S,
     FaceModel,
     FlowModel,
     FreeConvection,
     Kinetics,
-    Stirring,
     at_ends,
     settling_per_s,
 )
+from fizzplate.cell.solver.border import BORDER, Border
 from fizzplate.cell.solver.linear import BlockTridiagonal, solve_each
 from fizzplate.cell.solver.state import Unknowns
-from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -53,8 +48,6 @@ MAX_POTENTIAL_STEP_V = 0.2
 MAX_LN_CURRENT_STEP = 1.0
 MAX_MIXING_STEP = 5.0  # of the reference coefficient
 MAX_WAY_BACK = 0.8  # of a potential's way to the equilibrium of the reactions, in one iteration
-BORDER = 5
-SIDES = np.arange(2)
 LIMITS = np.array(
     [
         MAX_POTENTIAL_STEP_V,
@@ -174,25 +167,28 @@ class Transport:
     ) -> None:
         self.model = model
         self.electrodes = electrodes
-        self.direction = direction
         self.releases = tuple(releases)
-        self.thermal_V = GAS_J_MOL_K * temperature_K / FARADAY_C_MOL
-        self.area_m2 = np.array([grid.area_m2 for grid in grids])
         #: liquid that each node owns, (B, N)
         self.volume_m3 = np.array([grid.volume_m3 for grid in grids])
         self.flow = FlowModel(grids, model)
         factors = exchange_factors or [{}] * len(grids)
         thicker = film_factors or [1.0] * len(grids)
         self.kinetics = Kinetics(electrodes, len(model.carried), factors, temperature_K)
-        self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
-        self.stirring = Stirring.of(grids[0].film_m, thicker)
+        area_m2 = np.array([grid.area_m2 for grid in grids])
+        self.face_model = FaceModel(model, electrodes, self.kinetics, releases, area_m2)
+        self.border = Border(
+            (self.volume_m3.shape[1], len(model.solved)),
+            area_m2,
+            grids[0].film_m,
+            self.face_model.bubbles,
+            direction=direction,
+            lamps=lamps,
+            temperature_K=temperature_K,
+            film_factors=thicker,
+        )
         self.convection = FreeConvection(grids, model.system, thicker)
-        #: layer that free convection alone leaves at electrode 0 and 1, lagged a step, (B, 2)
-        self.still_m = np.full((len(grids), 2), grids[0].film_m)
         #: the liquid's half at each electrode, where its bubbles rise, as shares of it, (B, 2, N)
         self._halves = np.array([_halves(grid) for grid in grids])
-        self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
-        self._lamp_A = np.array([lamp.rated_A if lamp else 1.0 for lamp in lamps])
         self._settling_m3_s = settling_per_s(grids)[:, None] * self.volume_m3
         self._solid_parts = np.array([model.solved_parts(name) for name in model.solids])
         self._solid_parts = self._solid_parts.reshape(-1, len(model.solved))
@@ -212,7 +208,7 @@ class Transport:
         if self.convection.flows:
             mixing_m2_s, still_m = self.convection.follow(system_mol_m3, members, part)
             self.flow.set_convection(mixing_m2_s, members)
-            self.still_m[members] = still_m
+            self.border.still_m[members] = still_m
 
     def let_bubbles_rise(self, system_mol_m3: Array, members: Places | slice) -> None:
         """Take over the composition of some cells that bubbles rise through, (S, cells, N)."""
@@ -227,42 +223,20 @@ class Transport:
         cells, nodes = self.volume_m3.shape
         m = len(self.model.solved)
         self._solver = BlockTridiagonal(cells, nodes, m, columns=1 + BORDER)
-        self._gradient = np.zeros((cells, BORDER, nodes, m))
         self._storage = np.eye(m)[:, :, None, None] * self.volume_m3
 
     def keep(self, members: Places) -> None:
         """Keep only these cells."""
-        self.area_m2 = self.area_m2[members]
         self.volume_m3 = self.volume_m3[members]
         self._settling_m3_s = self._settling_m3_s[members]
         self._halves = self._halves[members]
-        self.still_m = self.still_m[members]
-        self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
         self.constants = self.constants[:, members]
-        for part in (self.flow, self.convection, self.kinetics, self.face_model):
+        for part in (self.flow, self.convection, self.kinetics, self.face_model, self.border):
             part.keep(members)
-        self.stirring = self.stirring.keep(members)
         self._allocate()
 
-    def lamp_voltage_V(self, ln_current: Array) -> Array:
-        """Return the voltage across the lamp of each cell, V, (B,)."""
-        ratio = np.exp(ln_current) / self._lamp_A
-        return np.asarray(self._lamp_V * ratio ** (1 / CURRENT_EXPONENT))
-
-    def supply_voltage_V(self, now: Unknowns) -> Array:
-        """Return the voltage that each supply gives, V, (B,)."""
-        across_V = now.potential_V[:, 1] - now.potential_V[:, 0]
-        cell_V = self.direction * (across_V + self.thermal_V * now.u.sum(axis=1))
-        return np.asarray(cell_V + self.lamp_voltage_V(now.ln_current))
-
-    def current_mol_s(self, ln_current: Array) -> Array:
-        """Return the charge that flows to electrode 1 through the liquid, mol/s, (B,)."""
-        if not self.direction:
-            return np.zeros_like(ln_current)
-        return -self.direction * np.exp(ln_current) / FARADAY_C_MOL
-
     def _faces(self, now: Unknowns, speciated: SpeciesProfile) -> Faces:
-        current_A = np.exp(now.ln_current) if self.direction else None
+        current_A = np.exp(now.ln_current) if self.border.direction else None
         return self.face_model.at(speciated, now.potential_V, current_A)
 
     def extents_mol_s(self, now: Unknowns, speciated: SpeciesProfile) -> Array:
@@ -389,7 +363,7 @@ class Transport:
         flows = self.flow.flows(
             speciated,
             now.u,
-            self.current_mol_s(now.ln_current),
+            self.border.current_mol_s(now.ln_current),
             REFERENCE_DIFFUSION_M2_S * np.maximum(now.mixing, 0.0),
         )
         faces = self._faces(now, speciated)
@@ -420,7 +394,7 @@ class Transport:
         solver.lower[:, 1:] = -flows.by_before.transpose(2, 3, 0, 1)
         solver.diagonal[...] = diagonal.transpose(2, 3, 0, 1)
         solver.upper[:, :-1] = flows.by_after.transpose(2, 3, 0, 1)
-        border, gradient, miss = self._border(now, flows, faces, step)
+        border, gradient, miss = self.border.equations(now, flows, faces, step)
         return Linearisation(
             flows=flows,
             faces=faces,
@@ -433,75 +407,6 @@ class Transport:
             border_by_totals=gradient,
             border_miss=miss,
         )
-
-    def _border(
-        self, now: Unknowns, flows: Flows, faces: Faces, step: Step
-    ) -> tuple[Array, Array, Array]:
-        """Return the border's own equations: by the border, by the totals, and their miss."""
-        cells = len(now.u)
-        matrix = np.zeros((cells, BORDER, BORDER))
-        matrix[:, SIDES, SIDES] = matrix[:, 2, 2] = 1.0
-        gradient = self._gradient
-        gradient[...] = 0.0
-        miss = np.zeros((cells, BORDER))
-        self._mixing_rows(now, faces, step, matrix, gradient, miss)
-        if faces.rates is None:
-            miss[:, 2] = now.ln_current - step.supply_control.value
-            return matrix, gradient, miss
-        matrix[:, SIDES, SIDES] = faces.rates.miss_by_E
-        matrix[:, :2, 2] = faces.rates.miss_by_ln_density
-        gradient[:, 0, 0] = faces.miss_by_totals[:, 0]
-        gradient[:, 1, -1] = faces.miss_by_totals[:, 1]
-        miss[:, :2] = faces.rates.miss
-        supply_control = step.supply_control
-        turn_V = self.direction * self.thermal_V
-        lamp_V = self.lamp_voltage_V(now.ln_current)
-        loop = np.empty((cells, BORDER))
-        loop[:, 0], loop[:, 1] = -self.direction, self.direction
-        loop[:, 2] = turn_V * flows.u_by_ln_current.sum(axis=1) + lamp_V / CURRENT_EXPONENT
-        loop[:, 3:] = turn_V * REFERENCE_DIFFUSION_M2_S * flows.u_by_mixing.sum(axis=2).T
-        short_V = (
-            self.supply_voltage_V(now) - supply_control.value + turn_V * flows.u_change.sum(axis=1)
-        )
-        of_voltage = supply_control.voltage[:, None]
-        matrix[:, 2] = np.where(of_voltage, loop, matrix[:, 2])
-        miss[:, 2] = np.where(
-            supply_control.voltage, short_V, now.ln_current - supply_control.value
-        )
-        turn = np.where(of_voltage, turn_V, 0.0)[:, :, None]
-        gradient[:, 2, :-1] += turn * flows.u_by_before.transpose(1, 2, 0)
-        gradient[:, 2, 1:] += turn * flows.u_by_after.transpose(1, 2, 0)
-        return matrix, gradient, miss
-
-    def _mixing_rows(
-        self,
-        now: Unknowns,
-        faces: Faces,
-        step: Step,
-        matrix: Array,
-        gradient: Array,
-        miss: Array,
-    ) -> None:
-        """Fill in ``d(mixing)/dt = (wanted - mixing) / build-up time`` at both electrodes."""
-        build_up_s = self.stirring.build_up_s
-        own = (step.leading * build_up_s + 1.0)[:, None]
-        matrix[:, 3 + SIDES, 3 + SIDES] = own
-        miss[:, 3:] = own * now.mixing + step.mixing * build_up_s
-        if faces.rates is None:
-            return
-        bubbles = self.face_model.bubbles
-        density = (np.exp(now.ln_current) / self.area_m2)[:, None]
-        gas = density * (bubbles * faces.rates.share).sum(axis=2)
-        wanted, slope = self.stirring.wanted_m2_s(gas, self.still_m)
-        slope = slope / REFERENCE_DIFFUSION_M2_S
-        miss[:, 3:] -= wanted / REFERENCE_DIFFUSION_M2_S
-        by_E = (bubbles * faces.rates.share_by_E).sum(axis=2)
-        matrix[:, 3 + SIDES, SIDES] = -slope * density * by_E
-        matrix[:, 3:, 2] = -slope * gas
-        by_totals = (bubbles[:, None] @ faces.share_by_totals)[:, :, 0]
-        by_totals = (-slope * density)[..., None] * by_totals
-        gradient[:, 3, 0] = by_totals[:, 0]
-        gradient[:, 4, -1] = by_totals[:, 1]
 
 
 def _halves(grid: Geometry) -> Array:

@@ -10,8 +10,7 @@ and a solid's saturation index ``ln K + B x`` is linear. Solid ``s`` and undersa
 exclude each other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that
 ``p(v) p(-v) = mu`` with mu next to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as
 there can be. A long step follows the curve that the total of one dominating species takes, not its
-tangent. Where the iteration does not converge, the same equations are solved as the minimum of a
-convex function, which a damped Newton iteration always reaches.
+tangent. Where the iteration does not converge, :mod:`convex_minimum` solves the same equations.
 """
 
 from __future__ import annotations
@@ -21,6 +20,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.chemistry.equilibria.convex_minimum import DAMPING, MAX_LN, ConvexMinimum
 from fizzplate.chemistry.equilibria.course import (
     LEAST,
     STRAIGHT,
@@ -40,14 +40,9 @@ if TYPE_CHECKING:
 MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
 PLENTY_MOL_M3 = 1.0  # of a total: to rounding the least is then no part of it
 SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
-MAX_LN = 60.0  # of a concentration: beyond, exponentials would overflow
 INDEX_TOLERANCE = 1e-8  # of a saturation index: less is rounding
 MAX_PLAIN_ATTEMPTS = 40
-MAX_ATTEMPTS = 300
-MAX_HALVINGS = 40
 MAX_LOWERINGS = 30
-MAX_STEP = 5.0
-DAMPING = 1e-12  # of a scaled diagonal of ones: no matrix is singular
 WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
 LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
 MIN_RATIO = 1e-14  # of a total to what a guess holds of it
@@ -152,6 +147,7 @@ class EquilibriumSolver:
         self._AT, self._BT = np.ascontiguousarray(self.A.T), np.ascontiguousarray(self.B.T)
         self._sizes_A, self._sizes_B = np.abs(self._AT), np.abs(self._BT)
         self._products = (self.A[:, :, None] * self.A[:, None, :]).reshape(len(self.A), -1)
+        self._minimum = ConvexMinimum(self.A, self.B)
 
     def first_guess(
         self, totals_mol_m3: Array, ln_K: Array, water: float = 1e-8
@@ -218,7 +214,9 @@ class EquilibriumSolver:
         if far.size:
             rest = liquid.at(far)
             start, _ = self.first_guess(rest.totals, rest.ln_K)
-            near_x, near_v = self._by_minimum(rest, start, tolerance)
+            known = rest.totals, rest.ln_K, rest.ln_K_solid
+            near_x, y = self._minimum.find(known, SHARPNESS * rest.most_solid, start, tolerance)
+            near_v = SHARPNESS / y - y
             # to rounding the function tells nothing of a little acid beside much iodine: steps do
             near = self._residual(rest, near_x, near_v)
             x[:, far], v[:, far], lost = self._by_steps(rest, near_x, near_v, near, tolerance)
@@ -387,45 +385,6 @@ class EquilibriumSolver:
             off=now.off,
         )
 
-    def _by_minimum(self, liquid: _Liquid, guess: Array, tolerance: float) -> tuple[Array, Array]:
-        """Return ``x`` and ``v`` where a convex function of ``x`` is least.
-
-        It is ``sum(c) - T x - sum(w ln y)``.
-        """
-        totals, ln_K, ln_K_solid = liquid.totals, liquid.ln_K, liquid.ln_K_solid
-        A, B = self.A, self.B
-        weight = SHARPNESS * liquid.most_solid
-        x = self._undersaturated(self._not_above(totals, ln_K, guess), ln_K_solid)
-        value = self._potential(x, totals, ln_K, ln_K_solid, weight)
-        for _ in range(MAX_ATTEMPTS):
-            c = np.exp(ln_K + A @ x)
-            y = -(ln_K_solid + B @ x)
-            gradient = A.T @ c + B.T @ (weight / y) - totals
-            size = np.abs(A.T) @ c + np.abs(B.T) @ (weight / y)
-            off = (np.abs(gradient) > tolerance * size).any(axis=0)
-            if not off.any():
-                break
-            hessian = (c.T @ self._products).reshape(-1, self._count, self._count)
-            for k, row in enumerate(B):
-                hessian += (weight[k] / y[k] ** 2)[:, None, None] * np.outer(row, row)
-            each = np.arange(self._count)
-            scale = 1 / np.sqrt(hessian[:, each, each])
-            scaled = hessian * scale[:, :, None] * scale[:, None, :]
-            scaled[:, each, each] += DAMPING
-            step = -scale * np.linalg.solve(scaled, (scale * gradient.T)[..., None])[..., 0]
-            step = step.T * np.minimum(1.0, MAX_STEP / np.maximum(np.abs(step).max(axis=1), 1e-9))
-            slope = (gradient * step).sum(axis=0)
-            length = off.astype(float)
-            for _halving in range(MAX_HALVINGS):
-                better = self._potential(x + length * step, totals, ln_K, ln_K_solid, weight)
-                worse = better > value + 1e-4 * length * slope + 1e-14 * np.abs(value)
-                if not worse.any():
-                    break
-                length = np.where(worse, 0.5 * length, length)
-            x, value = x + length * step, better
-        y = -(ln_K_solid + B @ x)
-        return x, SHARPNESS / y - y
-
     def _not_above(self, totals: Array, ln_K: Array, x: Array) -> Array:
         """Lower free concentrations until nothing holds more of a component than there is."""
         x = x.copy()
@@ -436,24 +395,6 @@ class EquilibriumSolver:
                 break
             x[1:] -= np.maximum(over[1:], 0.0) / self._power[1:]
         return x
-
-    def _undersaturated(self, x: Array, ln_K_solid: Array) -> Array:
-        """Lower free concentrations until no solid can form."""
-        for k, row in enumerate(self.B):
-            index = ln_K_solid[k] + row @ x
-            over = np.maximum(index + 1.0, 0.0)
-            x[1:] -= np.where(row[1:] > 0, 1.0, 0.0)[:, None] * over / self._bound[k].sum()
-        return x
-
-    def _potential(
-        self, x: Array, totals: Array, ln_K: Array, ln_K_solid: Array, weight: Array
-    ) -> Array:
-        y = -(ln_K_solid + self.B @ x)
-        exponent = ln_K + self.A @ x
-        value = np.exp(np.minimum(exponent, MAX_LN)).sum(axis=0) - (totals * x).sum(axis=0)
-        value = value - (weight * np.log(np.maximum(y, 1e-300))).sum(axis=0)
-        outside = (y <= 0).any(axis=0) | (exponent > MAX_LN).any(axis=0)
-        return np.where(outside, np.inf, value)
 
 
 def _solved(matrix: Array, right: Array) -> Array:
