@@ -1,6 +1,7 @@
 """What happens when current flows: geometry, circuit, kinetics, transport, the run and its record."""
 
 from fizzplate.cell.cell import Cell, run_many
+from fizzplate.cell.electrode_record import ElectrodeRecord
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.oxide_film import oxide_film
@@ -14,7 +15,7 @@ from fizzplate.cell.physics import (
     passive_film,
     vessels,
 )
-from fizzplate.cell.run import ElectrodeRecord, Run
+from fizzplate.cell.run import Run
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
 from fizzplate.cell.warnings import MIN_CURRENT_A, SPONGY, reacts_by_itself

@@ -9,12 +9,13 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.cell.air_oxygen import OxygenBeside, oxygen_beside
+from fizzplate.cell.electrode_record import ElectrodeRecord, main_products
 from fizzplate.cell.influence import influential_changes
 from fizzplate.cell.made import Made, added_up
 from fizzplate.cell.part import Part
 from fizzplate.cell.physics import COVERED_FROM, GasCollection
 from fizzplate.cell.provenance import sources_of
-from fizzplate.cell.run import ElectrodeRecord, Run, main_products
+from fizzplate.cell.run import Run
 from fizzplate.cell.uncertainty import Uncertainty
 from fizzplate.cell.warnings import Crystals, RunConditions, warnings
 from fizzplate.chemistry import electrodes, molar_mass_g_mol
