@@ -103,7 +103,7 @@ def what_the_class_said(seen):
     """Save what the class said; give the file's rows."""
     with seen.page.expect_download() as saving:
         panel_of(seen).get_by_role("button", name="Save what the class said").click()
-    text = saving.value.path().read_text(encoding="utf-8")
+    text = saving.value.path().read_text(encoding="utf-8-sig")
     return list(csv.reader(text.splitlines()))
 
 

@@ -78,7 +78,7 @@ def test_copper_sulfate_gives_copper_and_oxygen_to_see_to_save_and_to_lift_out(v
     assert line.get_attribute("d") != before
     with page.expect_download() as download:
         seen.button("Save CSV: Copper on the cathode, mg").click()
-    figures = download.value.path().read_text("utf-8").splitlines()
+    figures = download.value.path().read_text("utf-8-sig").splitlines()
     assert figures[0].startswith('minutes,"this run')
     assert float(figures[-1].split(",")[1]) == pytest.approx(4.6, abs=0.2)
     with page.expect_download() as download:

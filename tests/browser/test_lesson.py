@@ -302,7 +302,7 @@ def test_a_whole_lesson_by_keyboard_and_its_table_survives_a_reload(visit):
     expect(product).to_have_value("copper")
     with seen.page.expect_download() as download:
         seen.button("Save table as CSV").click()
-    lines = list(csv.reader(download.value.path().read_text("utf-8").splitlines()))
+    lines = list(csv.reader(download.value.path().read_text("utf-8-sig").splitlines()))
     assert [line[0] for line in lines[1:]] == ["Na₂SO₄", "NaCl", "CuCl₂", "CuSO₄"]
     head = lines[0]
     assert lines[4][head.index("Product, anode: expected")] == "oxygen"

@@ -91,7 +91,7 @@ def test_files_are_loaded_by_the_real_control_and_large_ones_refused_unsent(meas
     assert "'=cmd," in download.value.path().read_text("utf-8")
     with page.expect_download() as download:
         page.get_by_role("button", name="Save results as CSV").click()
-    assert download.value.path().read_text("utf-8").startswith("group,charge / C")
+    assert download.value.path().read_text("utf-8-sig").startswith("group,charge / C")
     logger = tmp_path / "logger.csv"
     logger.write_text("time/s,current/A\n" + "".join(f"{k},0.25\n" for k in range(1201)))
     page.get_by_label("Load a logger's file").set_input_files(logger)
@@ -174,7 +174,7 @@ def test_units_of_headings_are_kept_and_saved_and_wrong_tables_named(measure, tm
     page.get_by_role("combobox", name="Unit of Current").select_option("mA")
     with page.expect_download() as download:
         page.get_by_role("button", name="Save the table").click()
-    saved = download.value.path().read_text("utf-8")
+    saved = download.value.path().read_text("utf-8-sig")
     assert "cathode before (mg)" in saved.splitlines()[0]
     assert "current (mA)" in saved.splitlines()[0]
     page.get_by_role("button", name="Empty the table").click()
@@ -339,7 +339,7 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
     expect(page.get_by_role("heading", name="Chlorine at the positive electrode")).to_be_visible()
     with page.expect_download() as download:
         page.get_by_role("button", name="Save results as CSV").click()
-    saved = download.value.path().read_text("utf-8").splitlines()
+    saved = download.value.path().read_text("utf-8-sig").splitlines()
     assert all("Invented for trying the page" in line for line in saved[1:])
     page.goto(f"{address_of('measure')}?v=1&metal=Au&balance=0&tube=0.2")
     expect(page.get_by_text("metal: 'Au' cannot be used")).to_be_visible(timeout=LOADING_MS)
@@ -396,7 +396,7 @@ def test_cells_are_filled_in_as_people_do_and_a_time_without_a_unit_is_asked_abo
     page.get_by_role("button", name="Leave out, row 2").click()
     with page.expect_download() as download:
         page.get_by_role("button", name="Save the table").click()
-    saved = download.value.path().read_text("utf-8")
+    saved = download.value.path().read_text("utf-8-sig")
     assert saved.splitlines()[0].endswith(",left out")
     page.get_by_role("button", name="Empty the table").click()
     expect(page.get_by_role("button", name="Take back in, row 2")).to_have_count(0)

@@ -35,7 +35,7 @@ SENTENCES: Mapping[str, str] = _RULES["sentences"]
 
 _ARROWS, _ENDS, _DASHES = (re.compile(_RULES[name]) for name in ("arrows", "ends", "dashes"))
 _UNLIKE = [
-    (re.compile(pattern), re.sub(r"\$([0-9])", r"\\\1", written))
+    (re.compile(pattern), re.sub(r"\$0?([1-9])", r"\\g<\1>", written))
     for pattern, written in _RULES["unlike_signs"]
 ]
 _IGNORED, _HALF, _BELOW = (
@@ -131,7 +131,7 @@ def normalise(text: str) -> str:
     kept = "".join(c for c in plain if unicodedata.category(c) not in {"Cf", "Cc"} or c in "\t\n ")
     for pattern, written in _UNLIKE:
         kept = pattern.sub(written, kept)
-    halves = _HALF.sub("1/2", _IGNORED.sub("", kept).replace("⁄", "/"))
+    halves = _HALF.sub(r"\g<1>1/2", _IGNORED.sub("", kept).replace("⁄", "/"))
     return halves.rstrip(".")
 
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 MAX_TEXT = 140  # characters of a short text
 MAX_EQUATION = 200  # characters, as many as the judge of equations reads
 MAX_SIZE = 1e12  # of a number, whatever its unit
-#: what can be wrong with a half-equation, as the phone judges it; "unjudged" where a phone cannot
+#: what can be wrong with a half-equation, as the phone judges it; "unjudged" where its judge did not load
 FAULTS = ("right", "charge", "atoms", "electrons", "species", "unread", "unjudged")
 
 

@@ -2,10 +2,13 @@
 
 import { make } from "./elements.js";
 
-/** @param {string} name @param {string} type @param {BlobPart} content */
+const SAYS_UTF8 = "\ufeff"; // without it a spreadsheet reads Cu²⁺ as something else
+
+/** @param {string} name @param {string} type @param {BlobPart} content a table as text is marked for spreadsheets */
 export function saveFile(name, type, content) {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([content], { type }));
+  const isTable = type === "text/csv" && typeof content === "string";
+  link.href = URL.createObjectURL(new Blob(isTable ? [SAYS_UTF8, content] : [content], { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 1000);

@@ -12,7 +12,7 @@ export const FAULTS = [
   ["electrons", "electrons missing or on the wrong side"],
   ["species", "other substances"],
   ["unread", "cannot be read"],
-  ["unjudged", "not judged: an old browser"],
+  ["unjudged", "not judged: the phone had lost its connection"],
 ];
 
 /** @typedef {{name: string, kind: string, label: string, options: string[], unit: string}} Part */

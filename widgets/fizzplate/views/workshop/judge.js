@@ -34,7 +34,7 @@ export function normalised(text) {
   const plain = shown.normalize("NFKC").replace(DASHES, "-");
   let kept = plain.replace(/[\t\n]/g, " ").replace(UNSEEN, "");
   for (const [pattern, written] of UNLIKE) kept = kept.replace(pattern, written);
-  return kept.replace(IGNORED, "").replace(/⁄/g, "/").replace(HALF, "1/2").replace(/\.+$/, "");
+  return kept.replace(IGNORED, "").replace(/⁄/g, "/").replace(HALF, "$011/2").replace(/\.+$/, "");
 }
 
 /** What may be written, by its letters alone if capitals do not matter. @param {KnownSpecies} species @param {boolean} byLetter @returns {Map<string, string>} */

@@ -216,16 +216,16 @@ class Phone {
     if (this.judgeScript) return;
     this.judgeScript = this.document.createElement("script");
     this.judgeScript.src = `judge.js?key=${encodeURIComponent(this.key)}`;
+    this.judgeScript.onerror = () => (this.judgeScript = null); // the next answer asks for it again
     this.document.head.append(this.judgeScript);
   }
 
-  /** A browser too old for the judge's patterns sends its line unjudged. */
+  /** A phone that could not load the judge sends its line unjudged. */
   judge(text, { task, species }) {
-    try {
-      return /** @type {any} */ (this.view).fizzplateJudge(text, task, species);
-    } catch {
-      return { fault: "unjudged", sentences: [] };
-    }
+    const { fizzplateJudge } = /** @type {any} */ (this.view);
+    if (fizzplateJudge) return fizzplateJudge(text, task, species);
+    this.loadJudge();
+    return { fault: "unjudged", sentences: [] };
   }
 }
 
