@@ -144,6 +144,7 @@ def test_a_class_predicts_talks_votes_again_and_sees_the_cell_decide(lesson, pho
     panel.get_by_role("button", name="Answers", exact=True).click()
     expect(panel.get_by_role("rowheader", name="hydrogen ✓ the cell").first).to_be_visible()
     expect(panel.get_by_role("rowheader", name="chlorine ✓ the cell")).to_be_visible()
+    assert rows_of_buttons(panel) == 1
     saved = what_the_class_said(lesson)
     asked = ("What will form at each electrode?", "What forms at the cathode?")
     assert [*asked, "hydrogen", "1", "2", "", "yes"] in [row[1:] for row in saved]
@@ -254,6 +255,60 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
 
     panel.get_by_label("Ask another question").select_option(label="Which ions travel where?")
     expect(counts(panel, "Which ions travel to the cathode?", "Na⁺ ✓ the cell")).to_have_text("2")
+    assert lesson.errors == []
+
+
+def rows_of_buttons(panel):
+    return len({round(b.bounding_box()["y"]) for b in panel.locator(".fp-options > *").all()})
+
+
+def test_the_teachers_phone_reads_what_is_written_before_the_class_sees_it(lesson, phones):
+    page, panel = lesson.page, panel_of(lesson)
+    link = open_room(lesson)
+    own, other = phones(link), phones(link)
+    for phone in (own, other):
+        phone.get_by_role("button", name="For the teacher").click()
+        expect(phone.get_by_role("heading", name="For the teacher")).to_be_focused()
+        assert violations(phone) == []
+    code = own.locator(".code").inner_text()
+    assert code != other.locator(".code").inner_text()
+    dialog = page.get_by_role("dialog")
+    dialog.get_by_role("button", name="Teacher's phone").click()
+    dialog.get_by_label("Its code").fill("12")
+    dialog.get_by_role("button", name="Let it read").click()
+    expect(dialog).to_contain_text("A code has six digits.")
+    assert violations(page) == []
+    dialog.get_by_label("Its code").fill(code)
+    dialog.get_by_role("button", name="Let it read").click()
+    expect(dialog).to_be_hidden()
+    expect(own.get_by_role("heading", level=1)).to_have_text("What the class writes")
+    expect(other.locator(".code")).to_have_count(0)
+    expect(panel).to_contain_text("1 joined")
+    lesson.next()
+    ask(lesson, "What do you see at the cathode?")
+    other.get_by_label("In your own words").fill("<i>boring</i>")
+    send(other)
+    expect(own.get_by_role("listitem")).to_contain_text("<i>boring</i>")
+    expect(panel).to_contain_text("1 answered")
+    panel.get_by_role("button", name="Show answers").click()
+    expect(panel).to_contain_text("The teacher's phone shows what was written.")
+    assert "boring" not in page.content()
+    panel.get_by_role("button", name="Fold").click()
+    own.get_by_role("button", name="Show: <i>boring</i>").click()
+    expect(panel.get_by_role("listitem")).to_contain_text("<i>boring</i>")  # unfolded
+    expect(own.get_by_role("button", name="Hide: <i>boring</i>")).to_be_focused()
+    assert rows_of_buttons(panel) == 1
+    assert violations(own) == []
+    own.set_viewport_size({"width": 320, "height": 568})
+    assert own.evaluate(SIDEWAYS) is False
+    own.reload()
+    own.get_by_role("button", name="Hide: <i>boring</i>").click()
+    expect(panel.get_by_role("listitem")).to_have_count(0)
+    own.get_by_role("button", name="Answer like the others").click()
+    expect(own.get_by_role("button", name=re.compile("Send my answer"))).to_be_visible()
+    expect(panel).to_contain_text("2 joined")
+    for phone in (own, other):
+        assert phone.complaints == []
     assert lesson.errors == []
 
 

@@ -181,6 +181,52 @@ def test_phones_see_no_counts_no_texts_of_others_and_no_memo():
     assert "secret" not in json.dumps(room.counts())
 
 
+def the_code_of(room, number):
+    """The code that a phone shows once it has asked to read."""
+    room.want_to_read(mark(number), wants=True)
+    return room.for_phone(mark(number))["code"]
+
+
+def test_only_the_phone_whose_code_the_teacher_types_reads_what_is_written():
+    room = room_of(3)
+    room.answer(mark(0), 1, 1, {"seen": "it fizzes", "half": {"fault": "charge", "written": "H+"}})
+    room.answer(mark(2), 1, 1, {"cathode": 0})
+    codes = [the_code_of(room, number) for number in (1, 2)]
+    assert codes[0] != codes[1]
+    assert not room.let_read("not a code")
+    for number in range(3):
+        assert "reads" not in room.for_phone(mark(number))
+    assert room.let_read(codes[1])
+    assert {part["name"]: part["texts"] for part in room.for_phone(mark(2))["reads"]["parts"]} == {
+        "seen": [["it fizzes", False]],
+        "half": [["H+", False]],
+    }
+    assert "code" not in room.for_phone(mark(1))
+    assert "it fizzes" not in json.dumps([room.for_phone(mark(1)), room.for_teacher()])
+    assert not room.let_read(codes[0])  # of the others none can be used later
+    counts = room.counts()
+    assert (counts["joined"], counts["missing"], counts["votes"][0]["answered"]) == (2, 1, 1)
+    assert not room.answer(mark(2), 1, 1, {"cathode": 0})  # it counts with nobody
+    room.want_to_read(mark(2), wants=False)
+    assert "reads" not in room.for_phone(mark(2))
+    assert room.answer(mark(2), 1, 1, {"cathode": 0})
+
+
+def test_the_class_sees_only_texts_that_were_shown_as_they_were_when_they_were_shown():
+    room = room_of(2)
+    room.answer(mark(0), 1, 1, {"seen": "it fizzes"})
+    room.show("seen", ["it fizzes", "what nobody wrote"])
+    room.answer(mark(0), 1, 1, {"seen": "something rude"})
+    assert room.for_teacher()["written"] == {"seen": ["it fizzes"]}
+    room.show("seen", ["it fizzes"])
+    assert room.for_teacher()["written"] == {"seen": ["it fizzes"]}
+    room.hide("seen", "it fizzes")
+    room.hide("seen", "it fizzes")
+    assert room.for_teacher()["written"] == {"seen": []}
+    room.ask(Round("Another", PARTS))
+    assert room.for_teacher()["written"] == {}
+
+
 def test_there_are_so_many_phones_rounds_and_votes_and_no_more():
     room = Room()
     for number in range(MAX_PHONES_OF_ONE_ADDRESS):
@@ -234,7 +280,8 @@ def test_what_the_page_sends_arrives_as_it_is(values, number, vote):
         {"answer": {"round": number, "vote": vote, "values": values}}, ensure_ascii=False
     )
     read = from_phone(sent)
-    assert (read.round, read.vote, read.values) == (number, vote, values)
+    assert (read.act, read.value) == ("answer", json.loads(sent)["answer"])
+    assert read.value == {"round": number, "vote": vote, "values": values}
 
 
 @given(json_values)
@@ -247,7 +294,7 @@ def test_a_round_takes_no_value_that_no_page_sends(value):
             read = from_phone(sent)
         except MessageError:
             continue
-        room.answer(mark(0), 1, 1, read.values)
+        room.answer(mark(0), 1, 1, read.value["values"])
         room.counts()
 
 
@@ -261,6 +308,10 @@ def test_a_round_takes_no_value_that_no_page_sends(value):
         '{"here": false}',
         '{"here": true, "answer": {}}',
         '{"close": true}',
+        '{"read": 1}',
+        '{"reader": "123456"}',
+        '{"show": "seen"}',
+        '{"hide": {"of": "seen"}}',
         '{"answer": {"round": 1, "vote": 1, "values": {}}}',
         '{"answer": {"round": 0, "vote": 1, "values": {"a": 1}}}',
         '{"answer": {"round": 1, "vote": 1, "values": {"a": NaN}}}',

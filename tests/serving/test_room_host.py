@@ -161,7 +161,7 @@ def test_the_teachers_page_finds_its_room_again_and_nobody_else_does(site):
         refused = await open_room(stranger)
         stranger.say({"accept": False})
         alien = await stranger.hear()
-        stranger.say({"texts": "cathode"})
+        stranger.say({"show": "cathode"})
         nothing = await stranger.hear()
         stranger.say({"resume": "2" * 16})
         wrong = await stranger.hear()
@@ -284,7 +284,8 @@ def test_a_mark_is_of_the_form_that_the_page_makes(site, mark):
         '{"close": true}',
         '{"ask": {}}',
         '{"accept": false}',
-        '{"texts": "cathode"}',
+        '{"show": "cathode"}',
+        '{"reader": "123456"}',
         '{"open": {"host": "127.0.0.1"}}',
         '{"resume": "2222222222222222"}',
         b"\x00\x01",
@@ -324,6 +325,47 @@ def test_a_phone_that_floods_is_cut_off_and_the_others_are_served(site):
     assert ended is None
     assert kept == {"kept": [1, 1]}
     assert sum("kept" in each for each in heard if each) <= listener.MESSAGES_AT_ONCE + 5
+
+
+SEEN = {
+    "title": "Watch",
+    "memo": "",
+    "parts": [{"name": "seen", "kind": "text", "label": "In your own words"}],
+}
+
+
+def test_what_is_written_is_read_on_the_teachers_phone_and_shown_by_a_press_there_alone(site):
+    async def act(page, link):
+        page.say({"ask": SEEN})
+        await page.hear_until(lambda m: (m.get("round") or {}).get("number") == 2)
+        one, own = await phone(link), await phone(link)
+        words = {"answer": {"round": 2, "vote": 1, "values": {"seen": "<b>it fizzes</b>"}}}
+        one.say(words)
+        await one.hear_until(lambda m: "kept" in m)
+        for meddling in ("show", "hide"):
+            one.say({meddling: {"of": "seen", "text": "<b>it fizzes</b>"}})
+        own.say({"read": True})
+        code = (await own.hear_until(lambda m: "code" in m))["code"]
+        wrong = f"{(int(code) + 1) % 10**6:06}"
+        page.say({"reader": wrong})
+        refused = await page.hear_until(lambda m: "refused" in m)
+        page.say({"reader": code})
+        before = await page.hear_until(lambda m: m.get("reads"))
+        read = await own.hear_until(lambda m: "reads" in m)
+        own.say({"show": {"of": "seen", "text": "<b>it fizzes</b>"}})
+        shown = await page.hear_until(lambda m: m.get("written"))
+        one.say({"answer": {**words["answer"], "values": {"seen": "and more"}}})
+        more = await own.hear_until(lambda m: len(m["reads"]["parts"][0]["texts"]) == 2)
+        return refused, before, read, shown, more, page.heard
+
+    refused, before, read, shown, more, heard = in_room(site, act)
+    assert "No phone of this room" in refused["refused"]
+    assert (before["joined"], before["written"]) == (1, {})
+    part = {"name": "seen", "label": "In your own words", "texts": [["<b>it fizzes</b>", False]]}
+    assert read["reads"] == {"title": "Watch", "parts": [part]}
+    assert shown["written"] == {"seen": ["<b>it fizzes</b>"]}
+    assert more["reads"]["parts"][0]["texts"] == [["<b>it fizzes</b>", True], ["and more", False]]
+    assert "and more" not in str(heard)  # the projector's page has not got it
 
 
 def test_one_device_cannot_take_all_places_and_a_full_room_says_so(site):

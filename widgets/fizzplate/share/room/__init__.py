@@ -3,9 +3,8 @@
 from fizzplate.share.room.host import RoomHost
 from fizzplate.share.room.messages import (
     MAX_TEACHER_BYTES,
+    Message,
     MessageError,
-    PhoneMessage,
-    SteeringMessage,
     from_phone,
     from_teacher,
 )
@@ -19,14 +18,13 @@ __all__ = [
     "MAX_TEACHER_BYTES",
     "MODULES",
     "Channel",
+    "Message",
     "MessageError",
     "Part",
-    "PhoneMessage",
     "Room",
     "RoomFullError",
     "RoomHost",
     "Round",
-    "SteeringMessage",
     "from_phone",
     "from_teacher",
     "teachers_module",

@@ -14,7 +14,7 @@ from fizzplate.share.room.listener import PhoneListener
 from fizzplate.share.room.room import Room
 
 if TYPE_CHECKING:
-    from fizzplate.share.room.messages import PhoneMessage, SteeringMessage
+    from fizzplate.share.room.messages import Message
     from fizzplate.share.room.wire import Page
 
 #: the teacher's page may reload, or its computer sleep for a while; then the room is closed
@@ -23,6 +23,7 @@ LINGER_S = 600
 COUNTS_EVERY_S = 0.1
 NOT_FOUND = "This room has been closed."
 TAKEN = "Another page has opened a room already."
+NO_SUCH_CODE = "No phone of this room shows that code. Look at your phone again."
 TOO_MANY_ROUNDS = "This room has had as many rounds as it may. Close it and open it again."
 
 
@@ -60,7 +61,7 @@ class RoomHost:
 
     # what the teacher's page does
 
-    def steer(self, page: Page, message: SteeringMessage) -> None:
+    def steer(self, page: Page, message: Message) -> None:
         """Do what the teacher's page wants; nobody but the page that opened the room can steer it."""
         if message.act == "open":
             self._open(page, message.value)
@@ -115,14 +116,28 @@ class RoomHost:
             before.end("elsewhere")
         self._changed()
 
-    def hear(self, mark: str, phone: Page, message: PhoneMessage) -> None:
-        """Keep a phone's answer and say so; else show it what is open."""
-        values = message.values
-        if self.room and values and self.room.answer(mark, message.round, message.vote, values):
-            phone.say({"kept": [message.round, message.vote]})
-            self._changed()
-        else:
-            phone.show_latest()
+    def hear(self, mark: str, phone: Page, message: Message) -> None:
+        """Keep a phone's answer and say so; else do what it may, and show it what is open."""
+        room, given = self.room, message.value
+        if room is None:
+            return
+        match message.act:
+            case "answer" if room.answer(mark, given["round"], given["vote"], given["values"]):
+                phone.say({"kept": [given["round"], given["vote"]]})
+                self._changed()
+                return
+            case "read":
+                reader = room.reader
+                room.want_to_read(mark, wants=given)
+                if reader != room.reader:
+                    self._tell_round(room)
+            case "show" if mark == room.reader:
+                room.show(given["of"], [given["text"]])
+                self._tell_round(room)
+            case "hide" if mark == room.reader:
+                room.hide(given["of"], given["text"])
+                self._tell_round(room)
+        phone.show_latest()
 
     def leave(self, mark: str, phone: Page) -> None:
         """Note that a phone has gone; it may return."""
@@ -187,24 +202,31 @@ class RoomHost:
     def _is_only_here(self) -> bool:
         return self.link.startswith(f"http://{LOOPBACK}:")
 
-    def _act(self, room: Room, page: Page, message: SteeringMessage) -> None:
+    def _act(self, room: Room, page: Page, message: Message) -> None:
+        wanted = message.value
         match message.act:
             case "close":
                 self.close()
                 return
-            case "texts":
-                page.say({"texts": room.texts(message.value), "of": message.value})
-                return
-            case "ask":
-                if not room.ask(message.value):
-                    page.say({"refused": TOO_MANY_ROUNDS})
+            case "ask" if not room.ask(wanted):
+                page.say({"refused": TOO_MANY_ROUNDS})
+            case "reader" if not room.let_read(wanted):
+                page.say({"refused": NO_SUCH_CODE})
             case "again":
                 room.vote_again()
             case "accept":
-                room.accept(message.value)
+                room.accept(wanted)
+            case "show":
+                room.show(wanted, room.texts(wanted))
+            case "hide":
+                room.hide(wanted["of"], wanted["text"])
         for phone in list(self.phones.values()):
             phone.show_latest()
-        page.say(room.for_teacher() | room.counts())
+        self._tell_round(room)
+
+    def _tell_round(self, room: Room) -> None:
+        if self.teacher:
+            self.teacher.say(room.for_teacher() | room.counts())
 
     def _changed(self) -> None:
         if self._counts is None:
@@ -215,3 +237,6 @@ class RoomHost:
         self._counts = None
         if self.room and self.teacher:
             self.teacher.say(self.room.counts())
+        reader = self.phones.get(self.room.reader) if self.room else None
+        if reader:
+            reader.show_latest()

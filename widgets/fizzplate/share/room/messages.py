@@ -8,8 +8,8 @@ from typing import Any
 
 from jsonschema import Draft202012Validator
 
-from fizzplate.share.room.parts import KINDS, MAX_TEXT, Part
-from fizzplate.share.room.room import MAX_VOTES, Round
+from fizzplate.share.room.parts import KINDS, MAX_EQUATION, MAX_TEXT, Part
+from fizzplate.share.room.room import CODE_DIGITS, MAX_VOTES, Round
 
 MAX_PHONE_BYTES = 4_096
 MAX_TEACHER_BYTES = 131_072  # an equation's round holds all species that may be written
@@ -61,12 +61,16 @@ _VALUE = {
         {"type": "number"},
         _text(MAX_TEXT),
         {"type": "array", "items": {"type": "integer"}, "maxItems": MAX_OPTIONS},
-        _record({"fault": NAME, "written": _text(200)}),
+        _record({"fault": NAME, "written": _text(MAX_EQUATION)}),
     ]
 }
+_WRITTEN = _record({"of": NAME, "text": _text(MAX_EQUATION)})
 PHONE_SCHEMA = _one_of(
     {
         "here": {"const": True},
+        "read": {"type": "boolean"},
+        "show": _WRITTEN,
+        "hide": _WRITTEN,
         "answer": _record(
             {
                 "round": COUNT,
@@ -95,7 +99,9 @@ TEACHER_SCHEMA = _one_of(
         ),
         "again": {"const": True},
         "accept": {"type": "boolean"},
-        "texts": NAME,
+        "show": NAME,
+        "hide": _WRITTEN,
+        "reader": {"type": "string", "pattern": rf"^[0-9]{{{CODE_DIGITS}}}$"},
         "close": {"const": True},
     }
 )
@@ -108,23 +114,14 @@ class MessageError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class PhoneMessage:
-    """A phone's answer; without values it only asks what is open."""
-
-    round: int = 0
-    vote: int = 0
-    values: dict[str, Any] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class SteeringMessage:
-    """What the teacher's page wants: the name of one act, and what belongs to it."""
+class Message:
+    """What a phone or the teacher's page wants: the name of one act, and what belongs to it."""
 
     act: str
     value: Any
 
 
-def from_phone(sent: str | bytes) -> PhoneMessage:
+def from_phone(sent: str | bytes) -> Message:
     """Read what a phone sends.
 
     Raises
@@ -134,17 +131,17 @@ def from_phone(sent: str | bytes) -> PhoneMessage:
 
     Examples
     --------
-    >>> from_phone('{"answer": {"round": 1, "vote": 1, "values": {"cathode": 2}}}').values
-    {'cathode': 2}
+    >>> from_phone('{"answer": {"round": 1, "vote": 1, "values": {"cathode": 2}}}').act
+    'answer'
     >>> from_phone('{"close": true}')
     Traceback (most recent call last):
     fizzplate.share.room.messages.MessageError: not a message of this page
     """
-    message = _read(sent, _PHONE, MAX_PHONE_BYTES)
-    return PhoneMessage(**message["answer"]) if "answer" in message else PhoneMessage()
+    ((act, value),) = _read(sent, _PHONE, MAX_PHONE_BYTES).items()
+    return Message(act, value)
 
 
-def from_teacher(sent: str | bytes) -> SteeringMessage:
+def from_teacher(sent: str | bytes) -> Message:
     """Read what the teacher's page sends; a round arrives as a `Round`.
 
     Raises
@@ -153,7 +150,7 @@ def from_teacher(sent: str | bytes) -> SteeringMessage:
         If it is not text in JSON of the schema, or a round names a part twice or offers nothing to choose.
     """
     ((act, value),) = _read(sent, _TEACHER, MAX_TEACHER_BYTES).items()
-    return SteeringMessage(act, _round_of(value) if act == "ask" else value)
+    return Message(act, _round_of(value) if act == "ask" else value)
 
 
 def _read(sent: str | bytes, schema: Any, most_bytes: int) -> dict[str, Any]:

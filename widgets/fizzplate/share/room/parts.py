@@ -49,6 +49,11 @@ class Part:
     unit: str = ""
     judge: dict[str, Any] = field(default_factory=dict)
 
+    @property
+    def is_written(self) -> bool:
+        """Whether it is answered in a pupil's own words or signs, which the teacher sees first."""
+        return self.kind in {"text", "equation"}
+
     def accepts(self, value: Any) -> bool:
         """Tell whether an answer is one that this part takes."""
         accepted: bool = _ACCEPTS[self.kind](self, value)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,7 @@ MAX_PHONES = 120
 MAX_PHONES_OF_ONE_ADDRESS = 80
 MAX_ROUNDS = 300  # in one room
 MAX_VOTES = 3  # in one round: before talking, after it, and once more
+CODE_DIGITS = 6  # that the teacher copies from a phone
 
 Values = dict[str, Any]
 
@@ -50,6 +52,8 @@ class Round:
     is_open: bool = True
     #: of each vote, the answers of each mark
     votes: list[dict[str, Values]] = field(default_factory=lambda: [{}])
+    #: of what was written, by its part, what the class may see
+    shown: dict[str, list[str]] = field(default_factory=dict)
 
     def takes(self, values: Values) -> bool:
         """Tell whether these are answers to some of its parts."""
@@ -78,6 +82,8 @@ class Room:
     def __init__(self) -> None:
         self.phones: dict[str, Phone] = {}
         self.round: Round | None = None
+        self.reader = ""  # the mark of the teacher's own phone, which answers nothing
+        self._codes: dict[str, str] = {}  # of phones that ask to be it
         self._asked = 0
 
     def join(self, mark: str, address: str) -> None:
@@ -101,6 +107,28 @@ class Room:
         """Note that a phone is no longer connected; its answers stay."""
         if mark in self.phones:
             self.phones[mark].is_here = False
+
+    def want_to_read(self, mark: str, *, wants: bool) -> None:
+        """Give a phone a code by which the teacher can make it the one that reads, or take it back."""
+        self._codes.pop(mark, None)
+        if not wants and mark == self.reader:
+            self.reader = ""
+        elif wants and mark in self.phones:
+            taken = set(self._codes.values())
+            while (code := f"{secrets.randbelow(10**CODE_DIGITS):0{CODE_DIGITS}}") in taken:
+                pass
+            self._codes[mark] = code
+
+    def let_read(self, code: str) -> bool:
+        """Let the phone that shows this code read what is written, and no other; tell whether one does."""
+        found = [mark for mark, known in self._codes.items() if known == code]
+        for mark in found:
+            self.reader = mark
+            for vote in self.round.votes if self.round else ():
+                vote.pop(mark, None)
+        if found:
+            self._codes.clear()
+        return bool(found)
 
     def ask(self, asked: Round) -> bool:
         """Open a round in place of the last one; tell whether there may be another."""
@@ -127,7 +155,7 @@ class Room:
     def answer(self, mark: str, number: int, vote: int, values: Values) -> bool:
         """Keep a phone's answer in place of its earlier one; tell whether it could be kept."""
         asked = self.round
-        if asked is None or not asked.is_open or mark not in self.phones:
+        if asked is None or not asked.is_open or mark not in self.phones or mark == self.reader:
             return False
         if number != asked.number or vote != len(asked.votes) or not asked.takes(values):
             return False
@@ -137,24 +165,43 @@ class Room:
     def counts(self) -> dict[str, Any]:
         """Give what the teacher's page shows: numbers only."""
         answered = self.round.votes[-1] if self.round else {}
+        others = {mark: phone for mark, phone in self.phones.items() if mark != self.reader}
         return {
-            "joined": len(self.phones),
+            "joined": len(others),
             "missing": sum(
-                phone.is_here and mark not in answered for mark, phone in self.phones.items()
+                phone.is_here and mark not in answered for mark, phone in others.items()
             ),
             "votes": [self._count(vote) for vote in self.round.votes] if self.round else [],
         }
 
     def texts(self, name: str) -> list[str]:
-        """Give the short texts or equations of the latest vote, in the order of the alphabet."""
+        """Give the short texts or equations of the latest vote, each once, in the order of the alphabet."""
         if self.round is None:
             return []
         values = [values[name] for values in self.round.votes[-1].values() if name in values]
         written = [value["written"] if isinstance(value, dict) else value for value in values]
-        return sorted(each for each in written if isinstance(each, str))
+        return sorted({each for each in written if isinstance(each, str)})
+
+    def show(self, name: str, texts: list[str]) -> None:
+        """Let the class see these of the texts that were written for a part, beside what it sees."""
+        if self.round:
+            seen = self.round.shown.setdefault(name, [])
+            written = set(self.texts(name)) - set(seen)
+            seen.extend(each for each in texts if each in written)
+
+    def hide(self, name: str, text: str) -> None:
+        """Take a text away from the class."""
+        if self.round and text in self.round.shown.get(name, []):
+            self.round.shown[name].remove(text)
 
     def for_phone(self, mark: str) -> dict[str, Any]:
-        """Give what a phone shows: the round, and its own answer."""
+        """Give what a phone shows: the round, and its own answer; the teacher's own, what was written."""
+        if mark == self.reader:
+            return {"reads": self._written()}
+        code = self._codes.get(mark)
+        return ({"code": code} if code else {}) | self._asked_of(mark)
+
+    def _asked_of(self, mark: str) -> dict[str, Any]:
         asked = self.round
         if asked is None:
             return {"round": None}
@@ -172,10 +219,11 @@ class Room:
     def for_teacher(self) -> dict[str, Any]:
         """Give the round as the teacher's page opened it."""
         asked = self.round
+        reads = {"reads": bool(self.reader)}
         if asked is None:
-            return {"round": None}
+            return reads | {"round": None}
         parts = [part.as_plain() for part in asked.parts]
-        return {
+        return reads | {
             "round": {
                 "number": asked.number,
                 "title": asked.title,
@@ -183,7 +231,19 @@ class Room:
                 "parts": parts,
             },
             "open": asked.is_open,
+            "written": asked.shown,
         }
+
+    def _written(self) -> dict[str, Any]:
+        asked = self.round
+        parts = []
+        for part in asked.parts if asked else ():
+            if part.is_written:
+                shown = asked.shown.get(part.name, []) if asked else []
+                texts = sorted({*self.texts(part.name), *shown})
+                listed = [[each, each in shown] for each in texts]
+                parts.append({"name": part.name, "label": part.label, "texts": listed})
+        return {"title": asked.title if asked else "", "parts": parts}
 
     def _count(self, vote: dict[str, Values]) -> dict[str, Any]:
         parts = self.round.parts if self.round else ()
@@ -198,7 +258,8 @@ class Room:
     def _forget_one(self, address: str) -> None:
         answered = self.round.votes[-1] if self.round else {}
         for mark, phone in self.phones.items():
-            if not phone.is_here and mark not in answered and address in {"", phone.address}:
+            is_idle = not phone.is_here and mark not in answered and mark != self.reader
+            if is_idle and address in {"", phone.address}:
                 del self.phones[mark]
                 return
         raise RoomFullError

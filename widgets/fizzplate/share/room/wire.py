@@ -10,7 +10,7 @@ from tornado.websocket import WebSocketClosedError, WebSocketHandler
 if TYPE_CHECKING:
     from asyncio import Future
 
-    from fizzplate.share.room.messages import PhoneMessage
+    from fizzplate.share.room.messages import Message
     from fizzplate.share.room.room import Room
 
 GONE = 1000
@@ -40,7 +40,7 @@ class Host(Protocol):
     def enter(self, mark: str, address: str, phone: Page) -> None:
         """Let a phone in."""
 
-    def hear(self, mark: str, phone: Page, message: PhoneMessage) -> None:
+    def hear(self, mark: str, phone: Page, message: Message) -> None:
         """Take what a phone says."""
 
     def leave(self, mark: str, phone: Page) -> None:

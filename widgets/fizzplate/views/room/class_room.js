@@ -35,7 +35,8 @@ class ClassRoom {
     this.isFolded = false; // the panel, while the picture matters
     this.isOpen = false; // for answers
     this.counted = { joined: 0, missing: 0 };
-    this.texts = /** @type {Record<string, string[]>} */ ({});
+    this.written = /** @type {Record<string, string[]>} */ ({}); // what the class may see of it, by part
+    this.reads = false; // a phone of the teacher's
     this.shown = new ShownRounds();
     this.review = /** @type {{asked: Asked, votes: Vote[]}|null} */ (null); // one of them, shown again
     this.link = "";
@@ -44,6 +45,7 @@ class ClassRoom {
     this.status.setAttribute("role", "status");
     this.dialog = new RoomDialog(root, {
       onOpen: (host, anew) => this.steering.open(host, anew),
+      onRead: (code) => /^\d{6}$/.test(code) ? this.steering.send({ reader: code }) : this.dialog.sayRefused("A code has six digits.", false),
       onClose: () => this.steering.send({ close: true }),
     });
     this.steering = new Steering((message) => this.hear(message), (said) => this.lose(said));
@@ -69,13 +71,13 @@ class ClassRoom {
   hear(message) {
     if (message.refused) this.dialog.sayRefused(message.refused, message.taken === true);
     else if (message.gone || message.ended) this.end(message.ended === "elsewhere");
-    else if (message.texts) this.showTexts(message.of, message.texts);
     else this.update(message);
   }
 
   update(message) {
     if (message.opened) this.begin(message);
     if ("round" in message) this.take(message.round);
+    if ("round" in message) this.takeWritten(message.written ?? {}, message.reads);
     if ("open" in message) this.isOpen = message.open;
     if ("joined" in message) this.counted = message;
     if (message.votes) this.votes = message.votes;
@@ -101,9 +103,18 @@ class ClassRoom {
     if (asked?.number !== this.asked?.number) {
       this.review = null;
       this.isShown = false;
-      this.texts = {};
+      this.written = {};
     }
     this.asked = asked;
+  }
+
+  /** What is shown from the teacher's phone comes into sight. @param {Record<string, string[]>} written @param {boolean} reads */
+  takeWritten(written, reads) {
+    const count = (all) => Object.values(all).flat().length;
+    if (count(written) > count(this.written)) this.isFolded = false;
+    this.written = written;
+    if (reads && !this.reads) this.dialog.dialog.close();
+    this.reads = reads;
   }
 
   lose(said) {
@@ -113,7 +124,7 @@ class ClassRoom {
 
   /** @param {boolean} isElsewhere another page has the room now */
   end(isElsewhere) {
-    Object.assign(this, { link: "", code: null, asked: null, votes: [], review: null, isShown: false });
+    Object.assign(this, { link: "", code: null, asked: null, votes: [], review: null, isShown: false, reads: false });
     this.shown.belongTo("");
     this.opener.textContent = "Ask the class";
     this.panel.hidden = true;
@@ -165,12 +176,6 @@ class ClassRoom {
     this.draw();
   }
 
-  /** @param {string} name of a part @param {string[]} texts */
-  showTexts(name, texts) {
-    this.texts[name] = texts;
-    this.draw(`texts ${name}`);
-  }
-
   /** The lesson has gone on: the picture is seen again, and what may be told may have changed. @param {boolean} isFolded */
   follow(isFolded) {
     if (isFolded) this.isFolded = true;
@@ -188,6 +193,7 @@ class ClassRoom {
     const head = make("div", "", "fp-room-head");
     const asked = this.review?.asked ?? this.asked;
     head.append(make("h3", asked?.title ?? "The room is open"), this.status);
+    if (this.asked && !this.isFolded) head.append(makeButton("Fold", () => this.follow(true), "fold"));
     const parts = [head];
     if (!this.isFolded && this.asked) parts.push(this.answers());
     parts.push(this.controls());
@@ -209,35 +215,41 @@ class ClassRoom {
     if (!this.isShown && !this.review) {
       const count = make("p", "", "fp-room-waiting");
       count.append(make("strong", String(votes.at(-1)?.answered ?? 0)), make("span", " have answered"));
-      box.append(count);
+      box.append(count, ...asked.parts.flatMap((part) => this.shownTexts(part)));
       return box;
     }
     const isOpen = this.isOpen && !this.review;
     for (const part of asked.parts) {
       const own = make("div");
-      own.append(tallyOf(part, votes, this.lesson.right(asked, part, isOpen), this.lesson.word), ...(this.lesson.about?.(asked, part, votes, isOpen) ?? []), ...(this.review ? [] : this.written(part)));
+      own.append(tallyOf(part, votes, this.lesson.right(asked, part, isOpen), this.lesson.word), ...(this.lesson.about?.(asked, part, votes, isOpen) ?? []), ...(this.review ? [] : this.writtenParts(part)));
       box.append(own);
     }
     if (votes.length > 1) box.append(make("p", "Pale: the first vote. Dark: the latest.", "fp-note"));
     return box;
   }
 
-  /** Short texts and equations: only after a press, each can be taken away again. @param {Part} part */
-  written(part) {
+  /** Short texts and equations: only after a press, here or on the teacher's phone. @param {Part} part */
+  writtenParts(part) {
     if (part.kind !== "text" && part.kind !== "equation") return [];
-    const texts = this.texts[part.name];
-    if (!texts) return [makeButton("Show what was written", () => this.steering.send({ texts: part.name }), `texts ${part.name}`)];
+    if (this.written[part.name]) return this.shownTexts(part);
+    if (this.reads) return [make("p", "The teacher's phone shows what was written.", "fp-note")];
+    const all = makeButton("Show what was written", () => this.steering.send({ show: part.name }), `texts ${part.name}`);
+    const first = makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), `read ${part.name}`);
+    return [all, first];
+  }
+
+  /** What the class may see of it; each can be taken away again. @param {Part} part */
+  shownTexts(part) {
+    const texts = this.written[part.name];
+    if (!texts?.length) return [];
     const list = make("ul", "", "fp-room-texts");
-    texts.forEach((text, k) => {
+    for (const text of texts) {
       const item = make("li", text);
-      const away = makeButton("Hide", () => {
-        this.texts[part.name] = texts.filter((_, other) => other !== k);
-        this.draw(`texts ${part.name}`);
-      });
+      const away = makeButton("Hide", () => this.steering.send({ hide: { of: part.name, text } }), `hide ${part.name} ${text}`);
       away.setAttribute("aria-label", `Hide: ${text}`);
       item.append(away);
       list.append(item);
-    });
+    }
     return [list];
   }
 
@@ -245,7 +257,6 @@ class ClassRoom {
     const row = make("div", "", "fp-options");
     if (this.review) row.append(makeButton("Back to the open question", () => this.look(null), "review"));
     else if (this.asked) row.append(...this.roundButtons());
-    if (this.asked && !this.isFolded) row.append(makeButton("Fold", () => this.follow(true), "fold"));
     row.append(this.choiceOfRounds());
     if (this.shown.rounds.length && !this.isFolded) row.append(makeButton("Save what the class said", () => this.save(), "save"));
     row.append(makeButton("Close the room", () => this.steering.send({ close: true }), "close"));

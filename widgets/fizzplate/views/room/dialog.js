@@ -6,6 +6,8 @@ import { makeSvg } from "../kit/svg.js";
 const EXPOSES =
   "While the room is open, everybody on this network who has its link can open one page on their phone: the question and its answer. They reach nothing else of this computer. What is sent is not encrypted, no names are asked, and all is forgotten when you close the room.";
 const FIREWALL = "Your computer may ask whether it may accept connections: allow it for this network.";
+const READS =
+  "What your phone shows is not on the projector. Open the room's link on it and press “For the teacher” at the foot of its page. With the code that it then shows, it reads what the class writes, and you choose there what the class sees. It does not answer any more.";
 const ONLY_HERE = "127.0.0.1";
 const LABELS = { [ONLY_HERE]: "this computer only, to try it" };
 
@@ -18,9 +20,10 @@ function drawCode({ path, modules }) {
 }
 
 export class RoomDialog {
-  /** @param {HTMLElement} root @param {{onOpen: (host: string, anew: boolean) => void, onClose: () => void}} act */
-  constructor(root, { onOpen, onClose }) {
+  /** @param {HTMLElement} root @param {{onOpen: (host: string, anew: boolean) => void, onRead: (code: string) => void, onClose: () => void}} act onRead: a phone shows this code */
+  constructor(root, { onOpen, onRead, onClose }) {
     this.onOpen = onOpen;
+    this.onRead = onRead;
     this.onClose = onClose;
     this.dialog = document.createElement("dialog");
     this.dialog.className = "fp-code fp-room-dialog";
@@ -79,9 +82,24 @@ export class RoomDialog {
     frame.append(drawCode(code));
     const address = make("p", "", "fp-code-address");
     address.append(make("strong", link));
-    this.show("Answer on your phone: scan this", [frame, address, this.joined], [makeButton("Go on", () => this.dialog.close()), makeButton("Close the room", this.onClose)]);
+    this.show("Answer on your phone: scan this", [frame, address, this.joined], [makeButton("Go on", () => this.dialog.close()), makeButton("Teacher's phone", () => this.askForCode(() => this.showCode(link, code))), makeButton("Close the room", this.onClose)]);
     const dots = devicePixelRatio * Math.min(innerWidth - 48, 0.56 * innerHeight);
     frame.querySelector("svg").style.width = `${(code.modules * Math.max(1, Math.floor(dots / code.modules))) / devicePixelRatio}px`;
+  }
+
+  /** Let a phone read what is written before the class sees it. @param {() => void} onBack */
+  askForCode(onBack) {
+    const input = /** @type {HTMLInputElement} */ (make("input"));
+    Object.assign(input, { type: "text", inputMode: "numeric", autocomplete: "off", size: 8, maxLength: 9 });
+    const label = make("label", "Its code ", "fp-room-address");
+    label.append(input);
+    const read = () => {
+      this.status.textContent = "";
+      this.onRead(input.value.replace(/\D/g, ""));
+    };
+    input.addEventListener("keydown", ({ key }) => key === "Enter" && read());
+    this.show("The teacher's own phone", [make("p", READS), label], [makeButton("Let it read", read), makeButton("Back", onBack)]);
+    input.focus();
   }
 
   /** @param {number} joined */

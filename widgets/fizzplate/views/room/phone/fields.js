@@ -84,7 +84,7 @@ function line(part, tag, longest) {
 /** @param {Part} part @returns {Field} */
 function shortText(part) {
   const { node, input } = line(part, "textarea", MAX_TEXT);
-  const left = make("p", `${MAX_TEXT} characters at most`, "note");
+  const left = make("p", `${MAX_TEXT} characters at most. The class sees this only if your teacher shows it.`, "note");
   input.addEventListener("input", () => (left.textContent = `${MAX_TEXT - input.value.length} characters left`));
   node.append(left);
   return { node, read: () => input.value.trim() || undefined, write: (value) => (input.value = value) };

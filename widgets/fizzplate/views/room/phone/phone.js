@@ -2,6 +2,7 @@
 
 import { PhoneChannel } from "./channel.js";
 import { makeField } from "./fields.js";
+import { drawReading } from "./reading.js";
 
 const STORAGE_KEY = "fizzplate.room";
 const ARRIVED = "Your answer has arrived. You can change it until the round is closed.";
@@ -56,7 +57,7 @@ class Phone {
   constructor(document, view) {
     const part = (id) => document.getElementById(id);
     Object.assign(this, { document, view });
-    this.nodes = Object.fromEntries(["title", "state", "form", "parts", "send", "arrived", "judged", "here"].map((id) => [id, part(id)]));
+    this.nodes = Object.fromEntries(["title", "state", "form", "parts", "send", "arrived", "judged", "here", "reading", "read"].map((id) => [id, part(id)]));
     const key = new URLSearchParams(view.location.search).get("key") ?? "";
     this.key = key;
     this.memory = new Memory(view, key);
@@ -70,6 +71,7 @@ class Phone {
       this.submit();
     });
     this.nodes.form.addEventListener("input", () => this.touch());
+    this.nodes.read.addEventListener("click", () => this.channel.send({ read: true }));
     this.nodes.here.addEventListener("click", () => this.channel.connect());
     const address = `${view.location.protocol === "https:" ? "wss" : "ws"}://${view.location.host}/answers?key=${encodeURIComponent(key)}&mark=${this.memory.kept.mark}`;
     this.channel = new PhoneChannel(address, { onMessage: (message) => this.hear(message), onLost: () => this.say("Connection lost. Trying again …") }, view);
@@ -88,13 +90,28 @@ class Phone {
   hear(message) {
     if (message.ended) this.end(message.ended);
     else if (message.kept) this.keep(message.kept.join("."));
-    else this.show(message);
+    else {
+      drawReading(this.nodes.reading, message, (said) => this.channel.send(said));
+      this.nodes.read.hidden = Boolean(message.code || message.reads);
+      if (message.reads) this.listen(message.reads);
+      else this.show(message);
+    }
+  }
+
+  /** This is the teacher's own phone: it answers nothing. */
+  listen({ title }) {
+    this.id = "";
+    this.nodes.form.hidden = this.nodes.here.hidden = true;
+    this.nodes.judged.textContent = "";
+    this.nodes.title.textContent = "What the class writes";
+    this.say(title || "No question is open.");
+    this.sayArrived("");
   }
 
   end(why) {
     this.say(ENDED[why]);
     this.nodes.here.hidden = why !== "elsewhere";
-    this.nodes.form.hidden = true;
+    this.nodes.form.hidden = this.nodes.reading.hidden = this.nodes.read.hidden = true;
     this.sayArrived("");
     if (why === "closed") this.memory.forget();
   }
