@@ -1,9 +1,12 @@
 """The page: solutions to choose from, a switch, and a record of what has been run."""
 
+import re
+
 import pytest
 
 from fizzplate.cell.solver.batch import ConvergenceError
-from fizzplate.lesson import CORE
+from fizzplate.lesson import CORE, CellSetup
+from fizzplate.lesson.state import Change, DemonstrateState
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages.demonstrate import Demonstrate
 
@@ -266,3 +269,38 @@ def test_a_melt_of_the_list_is_explained_and_recorded_without_a_run(page):
     press(page, "✓ molten PbBr₂")  # it comes back as it was left
     assert page.run_controller.is_on
     assert page.bench.lesson["again"]
+
+
+def test_a_new_class_finds_no_changes_in_any_cell_and_undo_brings_back_those_of_cells_that_are_left():
+    page = Demonstrate()
+    swapped, poured = (Change(60, "swap"),), (Change(60, "water", 20.0),)
+    cells = (
+        CellSetup("NaCl", changes=swapped),
+        CellSetup("CuSO4", changes=poured),
+        CellSetup("KI", minutes=1),
+    )
+    page.apply(DemonstrateState(cells, 1))
+    page.bench.reset = {"isUndo": False, "timeMs": 1}
+    assert [each.changes for each in page.list.cells] == [(), (), ()]
+    assert page.setup_bar.setup == CellSetup("CuSO4")
+    assert page.state.cells == tuple(each.unchanged for each in cells)
+    page.list._remove()
+    page.bench.reset = {"isUndo": True, "timeMs": 2}
+    assert page.list.cells == [cells[0], cells[2]]
+    assert page.setup_bar.setup == page.list.current
+
+
+@pytest.mark.parametrize(
+    ("changes", "line"),
+    [
+        ((Change(60, "water", 20.0),), "0.5 mol/dm³, then diluted to 0.38, graphite"),
+        ((Change(60, "add", 30.0, "CuSO4", 1.1),), "0.5 mol/dm³, then brought to 0.7, graphite"),
+        ((Change(60, "swap"),), "0.5 mol/dm³, graphite"),
+        ((Change(60, "add", 0.1, "NaCl", 0.1),), "0.5 mol/dm³, graphite"),
+    ],
+)
+def test_the_line_of_the_set_up_says_how_strong_a_changed_solution_is_then(changes, line):
+    page = Demonstrate()
+    page.apply(DemonstrateState((CellSetup("CuSO4", changes=changes),)))
+    said = re.sub("[\u00a0\u202f\u2009]", " ", page.setup_bar.line)
+    assert said.startswith(line)

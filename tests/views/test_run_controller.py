@@ -89,7 +89,7 @@ def test_where_another_constant_leaves_the_model_no_end_the_run_stands_as_it_is(
 def test_the_next_class_finds_nothing_of_the_last_one(run_controller):
     run_controller.switch()
     assert run_controller.runs
-    run_controller.bench.reset_time_ms = 1
+    run_controller.bench.reset = {"isUndo": False, "timeMs": 1}
     assert not run_controller.runs
     assert not run_controller.is_on
     assert not run_controller.bench.lesson["on"]
@@ -163,7 +163,7 @@ def test_a_second_cell_rests_runs_and_is_forgotten_with_the_first(run_controller
     assert bench.second == {}
     run_controller.set_cell(pair)  # both come back as they were left
     assert bench.second["lesson"]["again"]
-    bench.reset_time_ms = 1
+    bench.reset = {"isUndo": False, "timeMs": 1}
     assert not bench.second["lesson"]["on"]
     run_controller.set_cell(pair)
     assert not run_controller.is_on

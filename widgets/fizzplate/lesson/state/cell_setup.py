@@ -17,7 +17,14 @@ from fizzplate.chemistry import (
     solutions,
 )
 from fizzplate.chemistry.substances import require_offered
-from fizzplate.lesson.state.changes import MAX_CHANGES, clock, stages_of, texts, whole_minutes
+from fizzplate.lesson.state.changes import (
+    MAX_CHANGES,
+    clock,
+    in_order,
+    stages_of,
+    texts,
+    whole_minutes,
+)
 from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, page_quantity, say
 
 if TYPE_CHECKING:
@@ -256,6 +263,49 @@ class CellSetup:
             return page_quantity(self.concentration_mol_dm3, "mol/dm3", ".2g")
         also = page_quantity(self.also_mol_dm3, "mol/dm3", ".2g")
         return f"{self.concentration_mol_dm3:.2g} and {also}"
+
+    @property
+    def strength_history_text(self) -> str:
+        """How strong the solution is at first, and then by what is poured in while it runs.
+
+        Examples
+        --------
+        >>> from fizzplate.lesson.state.changes import Change
+        >>> print(CellSetup("CuSO4", changes=(Change(60, "water", 60.0),)).strength_history_text)
+        0.5 mol/dm³, then diluted to 0.25
+        """
+        poured = [each for each in self.changes if each.pours]
+        if not poured:
+            return self.strength_text
+        volume_cm3 = self.unchanged.cell().volume_cm3
+        whole_cm3 = volume_cm3 + sum(each.amount for each in poured)
+        strengths = {self.solution: self.concentration_mol_dm3}
+        if self.also:
+            strengths[self.also] = self.also_mol_dm3
+        now = {}
+        for formula, strength in strengths.items():
+            own = [each for each in poured if each.substance == formula]
+            added = sum(each.amount * each.strength_mol_dm3 for each in own)
+            now[formula] = (strength * volume_cm3 + added) / whole_cm3
+        ends = " and ".join(f"{each:.2g}" for each in now.values())
+        if ends == " and ".join(f"{each:.2g}" for each in strengths.values()):
+            return self.strength_text
+        how = "diluted to" if all(now[each] < strengths[each] for each in now) else "brought to"
+        return f"{self.strength_text}, then {how} {ends}"
+
+    @property
+    def supply_history_text(self) -> str:
+        """What the supply holds at first, and then as it is set while it runs.
+
+        Examples
+        --------
+        >>> from fizzplate.lesson.state.changes import Change
+        >>> print(CellSetup("CuSO4", changes=(Change(60, "V", 9.0),)).supply_history_text)
+        6 V, then 9 V
+        """
+        sets = [each for each in in_order(self.changes) if each.kind in {"V", "A"}]
+        values = [self.supply_text, *(page_quantity(each.amount, each.kind) for each in sets)]
+        return ", then ".join(values)
 
     @property
     def only_calculated(self) -> bool:

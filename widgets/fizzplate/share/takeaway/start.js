@@ -96,7 +96,7 @@ function mountCell(plain, blocks, species) {
     bar.setBusy(false);
   }
   answerSteps(model, { onSwitch: (isOn) => vary(variant, isOn), onNext: () => choose(Math.min(at + 1, cells.length - 1)) });
-  model.on("change:reset_time_ms", () => {
+  model.on("change:reset", () => {
     // a new class: nothing has been run
     run.clear();
     last.forEach((each) => (each.on = false));

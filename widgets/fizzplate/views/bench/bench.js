@@ -99,7 +99,7 @@ class Bench {
     ], (panel) => this.run?.opened(panel));
     const onNewClass = (/** @type {boolean} */ isUndo) => {
       this.room?.renew(isUndo);
-      document.dispatchEvent(new Event(NEW_CLASS));
+      document.dispatchEvent(new CustomEvent(NEW_CLASS, { detail: { isUndo } }));
     };
     return { store, tabs, table: mountResultsTable(layout.table, store, this.model.get("species"), onNewClass) };
   }
@@ -108,7 +108,7 @@ class Bench {
     const listeners = new AbortController();
     const { signal } = listeners;
     addEventListener("pagehide", () => this.keep(), { signal });
-    document.addEventListener(NEW_CLASS, () => this.reset(), { signal });
+    document.addEventListener(NEW_CLASS, (event) => this.reset(/** @type {CustomEvent} */ (event).detail.isUndo), { signal });
     this.reducedMotion.addEventListener("change", () => this.showAgain(), { signal });
     let folding = 0;
     const width = new ResizeObserver(([entry]) => {
@@ -137,10 +137,10 @@ class Bench {
     keepInTab(this.tabKey, { left: this.run?.position() ?? this.last, chosen: this.settings, tab: this.shared.tabs.shown(), places: this.stage?.kept(), view: this.view });
   }
 
-  /** A new class has come: the program forgets what was run, and the cell rests. */
-  reset() {
+  /** A new class has come: the program forgets what was run and changed, and the cell rests. @param {boolean} isUndo whether the last class is back */
+  reset(isUndo) {
     this.stage?.forget();
-    this.model.set("reset_time_ms", Date.now());
+    this.model.set("reset", { isUndo, timeMs: Date.now() });
     this.model.save_changes();
   }
 

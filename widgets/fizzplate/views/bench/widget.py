@@ -193,9 +193,9 @@ class Bench(Widget):
     change_reply: traitlets.Dict[str, Any] = traitlets.Dict(
         help="Whether the last change was made: what is said of it, or why it is refused."
     ).tag(sync=True)
-    reset_time_ms = traitlets.Int(0, help="When the page last forgot what a class had said.").tag(
-        sync=True
-    )
+    reset: traitlets.Dict[str, Any] = traitlets.Dict(
+        help="When the page last forgot what a class had said, or brought it back."
+    ).tag(sync=True)
 
     def __init__(self, place: str = "") -> None:
         super().__init__(

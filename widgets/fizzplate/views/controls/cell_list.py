@@ -39,6 +39,7 @@ class CellList:
         self.cells = list(cells)
         self.at = 0
         self._run: Container[CellSetup] = ()
+        self._with_changes: tuple[CellSetup, ...] = ()
         self._entries = widgets.HBox()
         self._entries.add_class("fp-solutions")
         self.tools = widgets.HBox(
@@ -74,6 +75,16 @@ class CellList:
         """Change the cell that is shown; the others stay."""
         self.cells[self.at] = setup
         self._draw()
+
+    def forget_changes(self) -> None:
+        """Leave out what was changed during runs, for a new class."""
+        self._with_changes = tuple(self.cells)
+        self.cells = [each.unchanged for each in self.cells]
+
+    def bring_changes_back(self) -> None:
+        """Bring back what was changed, in those cells of the list that are still there."""
+        changed = {each.unchanged: each for each in self._with_changes}
+        self.cells = [changed.get(each, each) for each in self.cells]
 
     def tick(self, run: Container[CellSetup]) -> None:
         """Tick the cells that have been run."""

@@ -57,6 +57,8 @@ class RunController:
         Which of a page's cells it is, in words.
     on_next
         Called when the lesson goes on to the next cell.
+    on_reset
+        Called when a new class comes, or the last one is brought back, before the cell rests.
     may_change
         Whether something can be changed while the cell runs.
 
@@ -80,11 +82,13 @@ class RunController:
         full: bool = False,
         place: str = "",
         on_next: Callable[[], None] = lambda: None,
+        on_reset: Callable[[bool], None] = lambda _is_undo: None,
         may_change: bool = False,
     ) -> None:
         self._may_change = may_change
         self._replies = 0
         self._on_next = on_next
+        self._on_reset = on_reset
         self.shown: Run | MeltRun | None = None
         self.runs: dict[CellSetup, Run | MeltRun] = {}
         self._beside: dict[CellSetup, Run] = {}  # runs of second cells, by the set-ups of both
@@ -94,7 +98,7 @@ class RunController:
         self._how_sure: BackgroundWork[list[dict[str, Any]]] = BackgroundWork()
         self.bench = Bench(place)
         self.bench.add_class("fp-bench-host")
-        self.bench.observe(lambda _: self._on_new_class(), names="reset_time_ms")
+        self.bench.observe(lambda change: self._on_new_class(change["new"]), names="reset")
         self.bench.observe(lambda _: self._changed(), names="reveals_products")
         self.bench.observe(lambda change: self._on_request(change["new"]), names="request")
         self.setup_bar = (GroupedSetupBar if full else SetupBar)(
@@ -278,10 +282,11 @@ class RunController:
         self._remember(setup, run)
         return run
 
-    def _on_new_class(self) -> None:
-        """Forget what the last class ran: the next one predicts first."""
+    def _on_new_class(self, reset: dict[str, Any]) -> None:
+        """Forget what the last class ran and changed: the next one predicts first."""
         self.runs.clear()
         self._beside.clear()
+        self._on_reset(bool(reset.get("isUndo")))
         self.rest()
 
     def _remember(self, setup: CellSetup, run: Run | MeltRun) -> None:

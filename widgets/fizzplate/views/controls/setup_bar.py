@@ -244,16 +244,16 @@ class SetupBar:
             return f"{cell.name}, {rods}, {setup.supply_text}"
         if cell.solution_formulae == ("H2O",):
             return f"{cell.name}, {rods}, {setup.supply_text}"
-        return f"{cell.name}, {setup.strength_text}, {rods}, {setup.supply_text}"
+        return f"{cell.name}, {setup.strength_history_text}, {rods}, {setup.supply_history_text}"
 
     @property
     def line(self) -> str:
         """The set-up without what the list of solutions says already."""
         cell, setup = self.cell, self.setup
         rods = cell.cathode if cell.cathode == cell.anode else self.rods
-        parts = [rods, setup.supply_text, page_quantity(setup.minutes, "min", ".3g")]
+        parts = [rods, setup.supply_history_text, page_quantity(setup.minutes, "min", ".3g")]
         if not setup.is_melt and cell.solution_formulae != ("H2O",):
-            parts.insert(0, setup.strength_text)
+            parts.insert(0, setup.strength_history_text)
         if setup.changes:
             times = ", ".join(dict.fromkeys(clock(at) for at, _ in texts(setup.changes)))
             parts.append(f"changed at {times}")

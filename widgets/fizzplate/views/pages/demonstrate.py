@@ -41,6 +41,7 @@ class Demonstrate(Page[DemonstrateState]):
             self.board,
             self._on_changed,
             on_next=self.list.next,
+            on_reset=self._on_reset,
             may_change=True,
         )
         self.bench.in_steps = True
@@ -84,6 +85,14 @@ class Demonstrate(Page[DemonstrateState]):
     def _on_chosen(self) -> None:
         self._say_what_comes_next()
         self.run_controller.set_cell(self.list.current)
+
+    def _on_reset(self, is_undo: bool) -> None:
+        """Let a new class begin with the list as it was before anything was changed in a run."""
+        if is_undo:
+            self.list.bring_changes_back()
+        else:
+            self.list.forget_changes()
+        self.setup_bar.change(self.list.current.changes)
 
     def _say_what_comes_next(self) -> None:
         """Name the next solution of the list on the lesson's last button."""
