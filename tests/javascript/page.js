@@ -104,6 +104,8 @@ class StandIn {
   querySelector(selector) { return this.querySelectorAll(selector)[0] ?? null; }
   get isConnected() { return document.contains(this); }
   checkVisibility() { return !this.hidden && (this.parentElement?.checkVisibility() ?? this === document); }
+  getBoundingClientRect() { return { left: 0, top: 0, right: 0, bottom: 0, width: 0, height: 0 }; }
+  scrollIntoView() {}
   getClientRects() { return this.checkVisibility() ? [{}] : []; }
   compareDocumentPosition(other) { return document.within().indexOf(other) > document.within().indexOf(this) ? 4 : 2; }
 
@@ -163,7 +165,7 @@ function choiceOf(text, value) {
 export function newPage() {
   observers.clear();
   const created = (tag) => new StandIn(tag);
-  globalThis.document = Object.assign(created("html"), { createElement: created, createElementNS: (_, tag) => created(tag), hidden: false });
+  globalThis.document = Object.assign(created("html"), { createElement: created, createElementNS: (_, tag) => created(tag), elementFromPoint: () => null, hidden: false });
   document.documentElement = document;
   document.body = document.activeElement = created("body");
   document.append(document.body);

@@ -73,6 +73,15 @@ export class Stage {
     if (!this.takesFocus || this.isWaiting) return;
     this.takesFocus = false;
     this.layout.heading.focus({ preventScroll: true });
+    this.beginAtHeading();
+  }
+
+  /** Where the page was scrolled, what opens is read from its heading on: the bar above that comes to the top. */
+  beginAtHeading() {
+    const { heading, path } = this.layout;
+    const { left, top, bottom } = heading.getBoundingClientRect();
+    const isSeen = [top + 2, bottom - 2].every((y) => heading.contains(document.elementFromPoint(left + 2, y)));
+    if (!isSeen) path.scrollIntoView({ block: "start" });
   }
 
   /** Ask the program for something. @param {"on"|"off"|"next"} what @param {StepName|null} wanted */
@@ -113,6 +122,7 @@ export class Stage {
     if (this.steps()?.advance(by)) {
       this.keep({ press: this.steps().shownStep() });
       this.show();
+      this.beginAtHeading();
       return;
     }
     const following = stepAfter(step, by, this.names);
