@@ -12,7 +12,7 @@ from urllib.parse import urljoin, urlsplit
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.visit import LOADING_MS, PROJECTOR, is_foreign
+from tests.browser.visit import LOADING_MS, PROJECTOR, WATCH_THE_PEN, is_foreign, visits
 from tests.browser.windows import Windows
 from tests.playwright_driver import playwright_driver
 
@@ -112,6 +112,13 @@ def browser():
 def windows(browser):
     """Give the windows that tests share, one after the other."""
     return Windows(browser)
+
+
+@pytest.fixture
+def visit(windows, demonstrate_address):
+    """Open Demonstrate; what is written on its picture is kept."""
+    with visits(windows, demonstrate_address, script=WATCH_THE_PEN) as open_page:
+        yield open_page
 
 
 @pytest.hookimpl(wrapper=True)

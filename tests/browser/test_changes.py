@@ -4,31 +4,16 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from playwright.sync_api import expect
 from tests.browser.test_steps import COVERED, step_button
-from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
-from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit, expect_wrong, violations
+from tests.browser.test_telling import CELLS, told_in
+from tests.browser.visit import BEYOND, PHONE, expect_wrong, violations
 
 PART_OF_RULER = """(ruler, share) => {
   ruler.value = String(share * Number(ruler.max));
   ruler.dispatchEvent(new Event('input'));
 }"""
 SALT_WATER = CELLS["NaCl"]
-
-
-@pytest.fixture
-def visit(windows, demonstrate_address):
-    visits = []
-
-    def open_page(query="", **context):
-        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", "script": WATCH_THE_PEN}
-        visits.append(Visit(windows, demonstrate_address + query, **(given | context)))
-        return visits[-1]
-
-    yield open_page
-    for each in visits:
-        each.close()
 
 
 def go_to(seen, share):
@@ -185,4 +170,27 @@ def test_on_a_phone_the_panel_holds_all_within_reach(visit):
     assert page.evaluate(BEYOND) == []
     panel.get_by_label("To add, cm³").fill("2")
     do_it(seen, panel, 1)
+    assert seen.errors == []
+
+
+def test_a_new_class_begins_with_the_list_as_it_was_set_up(visit):
+    seen = visit("?cells=NaCl,at=120:swap;CuSO4,at=60:water:40")
+    page, marks = seen.page, seen.page.locator(".fp-mark")
+    line = page.locator(".fp-setup-line")
+    expect(line).to_contain_text("changed at 2:00")
+    step_button(seen, "Record").click()
+    seen.expect_step("Record")
+    seen.button("New class").click()
+    seen.expect_step("Predict")
+    expect(page).not_to_have_url(re.compile("at="))
+    expect(line).not_to_contain_text("changed")
+    seen.next()
+    expect(marks).to_have_count(0)
+    step_button(seen, "Record").click()
+    seen.expect_step("Record")
+    seen.button("Undo: New class").click()
+    seen.expect_step("Predict")
+    expect(line).to_contain_text("changed at 2:00")
+    page.get_by_role("button", name="CuSO₄").click()
+    expect(line).to_contain_text("0.5 mol/dm³, then diluted to 0.3")
     assert seen.errors == []

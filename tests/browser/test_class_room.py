@@ -8,8 +8,16 @@ from types import SimpleNamespace
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, SIDEWAYS, Visit, violations
+from tests.browser.test_telling import CELLS, told_in
+from tests.browser.visit import (
+    LOADING_MS,
+    PHONE,
+    PROJECTOR,
+    SIDEWAYS,
+    WATCH_THE_PEN,
+    Visit,
+    violations,
+)
 
 HERE = "127.0.0.1"
 ARRIVED = re.compile("Your answer has arrived")

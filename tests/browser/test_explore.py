@@ -11,13 +11,12 @@ from tests.browser.visit import (
     BEYOND,
     LOADING_MS,
     PHONE,
-    PROJECTOR,
     SIDEWAYS,
-    Visit,
     expect_mended,
     expect_wrong,
     unfold,
     violations,
+    visits,
 )
 
 from fizzplate.cell import Cell
@@ -33,16 +32,8 @@ def explore_address(address_of):
 
 @pytest.fixture
 def visit(windows, explore_address):
-    visits = []
-
-    def open_page(query="", **context):
-        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", **context}
-        visits.append(Visit(windows, explore_address + query, **given))
-        return visits[-1]
-
-    yield open_page
-    for each in visits:
-        each.close()
+    with visits(windows, explore_address) as open_page:
+        yield open_page
 
 
 def test_two_cells_one_change_apart_are_compared_and_share_no_name_and_no_place(visit):

@@ -7,21 +7,13 @@ import re
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR, Visit, violations
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, violations, visits
 
 
 @pytest.fixture
 def visit(windows, demonstrate_address):
-    visits = []
-
-    def open_page(query="", **context):
-        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", **context}
-        visits.append(Visit(windows, demonstrate_address + query, **given))
-        return visits[-1]
-
-    yield open_page
-    for each in visits:
-        each.close()
+    with visits(windows, demonstrate_address) as open_page:
+        yield open_page
 
 
 def compare(seen, electrode, words):

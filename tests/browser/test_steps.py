@@ -6,8 +6,8 @@ import re
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.test_telling import CELLS, WATCH_THE_PEN, told_in
-from tests.browser.visit import BEYOND, LOADING_MS, NEXT, PHONE, PROJECTOR, Visit, violations
+from tests.browser.test_telling import CELLS, told_in
+from tests.browser.visit import BEYOND, LOADING_MS, NEXT, PHONE, PROJECTOR, violations
 
 MAX_SENTENCES = 10  # of the explanation, a press each
 MAX_PRESSES = 6  # of the large button for one solution, besides those of the explanation
@@ -31,19 +31,17 @@ COVERED = """() => {
   return over;
 }"""
 
-
-@pytest.fixture
-def visit(windows, demonstrate_address):
-    visits = []
-
-    def open_page(query="", **context):
-        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", "script": WATCH_THE_PEN}
-        visits.append(Visit(windows, demonstrate_address + query, **(given | context)))
-        return visits[-1]
-
-    yield open_page
-    for each in visits:
-        each.close()
+# labels of the set-up that are wider than their fields, or stand on the next one
+TOO_WIDE = """() => {
+  const labels = [...document.querySelectorAll('.fp-field .widget-label')];
+  const right = (part) => part.getBoundingClientRect().right;
+  const ends = labels.filter((each) => each.checkVisibility()).map((each) => {
+    const words = document.createRange();
+    words.selectNodeContents(each);
+    return [each.textContent, right(words), right(each.closest('.fp-field'))];
+  });
+  return ends.filter(([, words, field]) => words > field + .5).map(([name]) => name);
+}"""
 
 
 def step_button(seen, title):
@@ -388,6 +386,51 @@ def test_all_controls_are_one_press_away_and_the_step_is_kept(visit):
     assert told_in(seen.page, CELLS["NaCl"]) == []
     seen.page.get_by_role("switch", name="All controls").click()
     seen.expect_step("Watch")
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, LAPTOP, BOARD, PHONE], ids=str)
+def test_labels_of_the_set_up_keep_apart(visit, viewport):
+    seen = visit("?cells=NaCl,also=KI", viewport=viewport)
+    seen.button("Change").click()
+    expect(seen.page.get_by_label("Concentration, mol/dm³").first).to_be_visible()
+    assert seen.page.evaluate(TOO_WIDE) == []
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, LAPTOP, BOARD, PHONE], ids=str)
+def test_the_large_button_names_the_next_step_on_one_line(visit, viewport):
+    seen = visit("?cells=NaCl", viewport=viewport)
+    button = seen.page.get_by_role("button", name=NEXT)
+    for step in ("Predict", "Test", "Explain"):
+        if step != "Predict":
+            step_button(seen, step).click()
+            seen.expect_step(step)
+        lines = button.evaluate(
+            """(node) => {
+              const words = document.createRange();
+              words.selectNodeContents(node);
+              return new Set([...words.getClientRects()].map(({ top }) => Math.round(top))).size;
+            }"""
+        )
+        assert lines == 1, button.inner_text()
+
+
+@pytest.mark.parametrize("cells", ["NaCl", "NaCl,beside=Na2SO4"])
+def test_on_a_phone_each_step_begins_with_its_heading_in_sight(visit, cells):
+    seen = visit(f"?cells={cells}", viewport=PHONE)
+    page = seen.page
+    heading, scene = page.locator(".fp-step-head"), page.locator(".fp-scene").first
+    for step in ("Watch", "Test", "Explain", "Explain", "Record"):
+        page.locator(".fp-caution").last.evaluate("(node) => node.scrollIntoView({ block: 'end' })")
+        if step == "Record":
+            step_button(seen, step).click()
+        else:
+            seen.next()
+        seen.expect_step(step)
+        expect(heading).to_be_in_viewport(ratio=1)
+        if step != "Record":
+            box, picture = heading.bounding_box(), scene.bounding_box()
+            assert box["y"] >= picture["y"] + picture["height"] - 1, step
+    assert seen.errors == []
 
 
 def test_a_new_class_begins_with_nothing_and_a_slip_is_undone(visit):

@@ -6,7 +6,7 @@ import re
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
+from tests.browser.visit import LOADING_MS, PHONE, WATCH_THE_PEN, visits
 
 from fizzplate.chemistry import electrodes, pretty, solutions, species_name
 
@@ -45,33 +45,6 @@ EVERYTHING = """(apart) => {
 }"""
 APART_FROM_THE_TREE = """([apart, hidden]) => document.querySelectorAll(apart).forEach((each) =>
   hidden ? each.setAttribute('aria-hidden', 'true') : each.removeAttribute('aria-hidden'))"""
-# keeps what is written on the picture,
-# with the figures and signs above and below the letters of a formula
-WATCH_THE_PEN = """
-  window.written = {
-    texts: new Set(),
-    last: null,
-    clear() { this.texts.clear(); this.last = null; },
-    [Symbol.iterator]() { return new Set([...this.texts, this.last?.text ?? '']).values(); },
-  };
-  for (const { prototype } of [CanvasRenderingContext2D]) {
-    const { fillText } = prototype;
-    const raised = (text) => text.replace(/./g, (sign) => '⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻'['0123456789+−'.indexOf(sign)]);
-    const lowered = (text) => text.replace(/./g, (sign) => '₀₁₂₃₄₅₆₇₈₉'['0123456789'.indexOf(sign)]);
-    prototype.fillText = function (text, x, y, ...rest) {
-      const { last } = window.written;
-      if (/^[0-9+−]+$/.test(text) && last?.pen === this && last.y !== y) {
-        last.text += y < last.y ? raised(text) : lowered(text);
-      } else if (last?.pen === this && last.y === y && /[⁰¹²³⁴-⁹⁺⁻₀-₉]$/.test(last.text)) {
-        last.text += text;
-      } else {
-        if (last) window.written.texts.add(last.text);
-        window.written.last = { pen: this, text, y };
-      }
-      return fillText.call(this, text, x, y, ...rest);
-    };
-  }
-"""
 
 
 def what_tells(products):
@@ -121,22 +94,9 @@ def told_in(page, products):
 
 @pytest.fixture
 def visit(windows, demonstrate_address):
-    visits = []
-
-    def open_page(path, **context):
-        address = demonstrate_address.replace("demonstrate", path)
-        given = {
-            "viewport": PROJECTOR,
-            "reduced_motion": "reduce",
-            "script": WATCH_THE_PEN,
-            **context,
-        }
-        visits.append(Visit(windows, address, **given))
-        return visits[-1]
-
-    yield open_page
-    for each in visits:
-        each.close()
+    every = demonstrate_address.removesuffix("demonstrate")
+    with visits(windows, every, script=WATCH_THE_PEN) as open_page:
+        yield open_page
 
 
 def go_to(seen, moment_s):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import signal
+from contextlib import ExitStack, contextmanager
 from io import BytesIO
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -77,6 +78,34 @@ RECORD_DRAWING = """() => {
     };
   };
 }"""
+
+# keeps what is written on the picture,
+# with the figures and signs above and below the letters of a formula
+WATCH_THE_PEN = """
+  window.written = {
+    texts: new Set(),
+    last: null,
+    clear() { this.texts.clear(); this.last = null; },
+    [Symbol.iterator]() { return new Set([...this.texts, this.last?.text ?? '']).values(); },
+  };
+  for (const { prototype } of [CanvasRenderingContext2D]) {
+    const { fillText } = prototype;
+    const raised = (text) => text.replace(/./g, (sign) => '⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻'['0123456789+−'.indexOf(sign)]);
+    const lowered = (text) => text.replace(/./g, (sign) => '₀₁₂₃₄₅₆₇₈₉'['0123456789'.indexOf(sign)]);
+    prototype.fillText = function (text, x, y, ...rest) {
+      const { last } = window.written;
+      if (/^[0-9+−]+$/.test(text) && last?.pen === this && last.y !== y) {
+        last.text += y < last.y ? raised(text) : lowered(text);
+      } else if (last?.pen === this && last.y === y && /[⁰¹²³⁴-⁹⁺⁻₀-₉]$/.test(last.text)) {
+        last.text += text;
+      } else {
+        if (last) window.written.texts.add(last.text);
+        window.written.last = { pen: this, text, y };
+      }
+      return fillText.call(this, text, x, y, ...rest);
+    };
+  }
+"""
 
 # colours that still change are nobody's: a page is judged once they have changed
 VIOLATIONS = """async () => {
@@ -275,3 +304,17 @@ class Visit:
         """Wait until the canvas differs from a picture."""
         changed = f"before => ({PICTURE})() !== before"
         self.page.wait_for_function(changed, arg=before, polling=POLLING_MS)
+
+
+@contextmanager
+def visits(windows, address, **always):
+    """Give what opens a page at this address with a query, in windows that are given back at the end."""
+    with ExitStack() as stack:
+
+        def open_page(query="", **context):
+            given = {"viewport": PROJECTOR, "reduced_motion": "reduce", **always, **context}
+            seen = Visit(windows, address + query, **given)
+            stack.callback(seen.close)
+            return seen
+
+        yield open_page
