@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import secrets
+import socket
 from urllib.parse import urlsplit
 
 from tornado.httpclient import AsyncHTTPClient, HTTPRequest
@@ -102,3 +104,59 @@ def values(cathode=0, anode=3):
 
 def answer(number=1, vote=1, **said):
     return {"answer": {"round": number, "vote": vote, "values": values(**said)}}
+
+
+# what no browser sends: bytes on a bare connection
+
+
+def bare(link, said=b"", source=None):
+    """Open a bare connection to a room, from an address of this computer, and send something."""
+    parts = urlsplit(link)
+    opened = socket.create_connection(
+        (parts.hostname, parts.port), ANSWER_S, source_address=source and (source, 0)
+    )
+    opened.sendall(said)
+    return opened
+
+
+def request(link, path="/", **headers):
+    """Give the bytes of a request with the room's key."""
+    parts = urlsplit(link)
+    named = {"Host": parts.netloc, **{name.replace("_", "-"): headers[name] for name in headers}}
+    lines = "".join(f"{name}: {value}\r\n" for name, value in named.items())
+    mark = "&" if "?" in path else "?"
+    return f"GET {path}{mark}{parts.query} HTTP/1.1\r\n{lines}\r\n".encode()
+
+
+def channel_request(link, mark=None):
+    """Give the bytes that open a phone's channel."""
+    return request(
+        link,
+        f"/answers?mark={mark or new_mark()}",
+        Origin=f"http://{urlsplit(link).netloc}",
+        Upgrade="websocket",
+        Connection="Upgrade",
+        Sec_WebSocket_Key="dGhlIHNhbXBsZSBub25jZQ==",
+        Sec_WebSocket_Version="13",
+    )
+
+
+def frame(kind, payload=b"", *, is_last=True):
+    """Give the bytes of a short frame as a browser masks it."""
+    assert len(payload) < 126
+    return bytes([0x80 * is_last | kind, 0x80 | len(payload), 0, 0, 0, 0]) + payload
+
+
+async def is_ended(opened, within_s):
+    """Whether the other end closes a bare connection within so many seconds; what it says is left out."""
+    opened.setblocking(False)
+    loop = asyncio.get_running_loop()
+    try:
+        async with asyncio.timeout(within_s):
+            while await loop.sock_recv(opened, 65_536):
+                pass
+    except TimeoutError:
+        return False
+    except OSError:
+        pass
+    return True

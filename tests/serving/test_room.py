@@ -21,6 +21,7 @@ from fizzplate.share.room import (
 )
 from fizzplate.share.room.messages import MAX_PHONE_BYTES
 from fizzplate.share.room.parts import FAULTS, KINDS, MAX_TEXT
+from fizzplate.share.room.plain_text import plain, plain_strings
 from fizzplate.share.room.room import MAX_PHONES_OF_ONE_ADDRESS, MAX_ROUNDS, MAX_VOTES
 
 PARTS = (
@@ -234,21 +235,75 @@ def test_there_are_so_many_phones_rounds_and_votes_and_no_more():
     with pytest.raises(RoomFullError):
         room.join(mark(1000), HERE)
     for number in range(MAX_PHONES_OF_ONE_ADDRESS, MAX_PHONES):
-        room.join(mark(number), "192.0.2.10")  # places that one device cannot take
+        assert not room.join(mark(number), "192.0.2.10")  # places that one device cannot take
     with pytest.raises(RoomFullError):
-        room.join(mark(1001), "192.0.2.11")
-    room.leave(mark(MAX_PHONES - 1))
-    room.join(mark(1001), "192.0.2.11")
+        room.join(mark(1000), HERE)
+    room.leave(mark(7))  # and where nobody is missed, who has gone goes first
+    assert room.join(mark(1001), HERE) == mark(7)
     assert len(room.phones) == MAX_PHONES
     assert all(room.ask(Round("Predict", PARTS)) for _ in range(MAX_ROUNDS))
     assert not room.ask(Round("Predict", PARTS))
     assert [room.vote_again() for _ in range(MAX_VOTES)] == [True] * (MAX_VOTES - 1) + [False]
 
 
-def test_who_has_answered_keeps_a_place():
+def test_two_devices_with_many_marks_shut_nobody_out_and_their_answers_go_with_their_places():
     room = Room()
     for number in range(MAX_PHONES):
         room.join(mark(number), f"192.0.2.{number % 2}")
+    room.ask(Round("Predict", PARTS))
+    for number in range(MAX_PHONES):
+        room.answer(mark(number), 1, 1, {"cathode": 2})
+    class_size = 40
+    for number in range(class_size):
+        room.leave(
+            mark(number)
+        )  # a phone that is locked is not forgotten for one of the same device
+        crowded_out = room.join(mark(1000 + number), f"198.51.100.{number}")
+        assert room.phones.keys() >= {mark(1000 + k) for k in range(number + 1)}
+        assert crowded_out not in room.phones
+        assert room.answer(mark(1000 + number), 1, 1, {"cathode": 0})
+    assert room.counts()["votes"][0]["counts"]["cathode"] == [
+        class_size,
+        0,
+        MAX_PHONES - class_size,
+    ]
+    sizes = [sum(phone.address == f"192.0.2.{k}" for phone in room.phones.values()) for k in (0, 1)]
+    assert abs(sizes[0] - sizes[1]) <= 1
+
+
+def test_the_teachers_own_phone_is_crowded_out_by_nobody():
+    room = Room()
+    for number in range(MAX_PHONES):
+        room.join(mark(number), f"192.0.2.{number % 2}")
+    room.want_to_read(mark(0), wants=True)
+    assert room.let_read(room.for_phone(mark(0))["code"])
+    room.leave(mark(0))
+    for number in range(60):
+        room.join(mark(1000 + number), f"198.51.100.{number}")
+    assert mark(0) in room.phones
+
+
+@given(st.lists(st.tuples(st.integers(0, 200), st.integers(0, 6), st.booleans()), max_size=300))
+def test_whoever_comes_and_goes_the_limits_hold_and_nobody_is_in_twice(steps):
+    room = Room()
+    room.ask(Round("Predict", PARTS))
+    for number, address, comes in steps:
+        if comes:
+            with suppress(RoomFullError):
+                gone = room.join(mark(number), f"192.0.2.{address}")
+                assert gone not in room.phones
+            room.answer(mark(number), 1, 1, {"cathode": 0})
+        else:
+            room.leave(mark(number))
+    counts = room.counts()
+    assert counts["joined"] <= MAX_PHONES
+    assert counts["votes"][0]["answered"] <= len(room.phones)
+
+
+def test_who_has_answered_keeps_a_place():
+    room = Room()
+    for number in range(MAX_PHONES):
+        room.join(mark(number), f"192.0.2.{number}")
     room.ask(Round("Predict", PARTS))
     for number in range(MAX_PHONES):
         room.answer(mark(number), 1, 1, {"cathode": 0})
@@ -280,8 +335,36 @@ def test_what_the_page_sends_arrives_as_it_is(values, number, vote):
         {"answer": {"round": number, "vote": vote, "values": values}}, ensure_ascii=False
     )
     read = from_phone(sent)
-    assert (read.act, read.value) == ("answer", json.loads(sent)["answer"])
-    assert read.value == {"round": number, "vote": vote, "values": values}
+    said = {"round": number, "vote": vote, "values": plain_strings(values)}
+    assert (read.act, read.value) == ("answer", said)
+
+
+@given(st.text(st.characters(exclude_categories=())))
+def test_a_text_is_made_plain_once_grows_never_and_can_be_sent(text):
+    made = plain(text)
+    assert plain(made) == made
+    assert len(made) <= len(text)
+    assert made.encode().decode() == made
+    assert len(made.splitlines()) <= 1
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("\ud83d boo", "\ufffd boo"),
+        ("\u202eevil", "evil"),
+        ("a\n\n\nb\x00", "a b"),
+        ("z" + "\u0335" * 40, "z" + "\u0335" * 3),
+        (
+            "h\u00e9, Vi\u1ec7t, \U0001f469\u200d\U0001f52c",
+            "h\u00e9, Vi\u1ec7t, \U0001f469\u200d\U0001f52c",
+        ),
+        ("2Cl\u207b \u2192 Cl\u2082 + 2e\u207b", "2Cl\u207b \u2192 Cl\u2082 + 2e\u207b"),
+    ],
+    ids=ascii,
+)
+def test_what_defaces_the_neighbours_is_left_out(text, shown):
+    assert plain(text) == shown
 
 
 @given(json_values)

@@ -5,26 +5,34 @@ from __future__ import annotations
 import asyncio
 import socket
 import sys
+from contextlib import suppress
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 from tornado.httpclient import AsyncHTTPClient, HTTPClientError
+from tornado.websocket import WebSocketClosedError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from apart import run_apart
 from phones import (
     PREDICTION,
     answer,
+    bare,
+    channel_request,
     fetch,
+    frame,
+    is_ended,
     new_mark,
     open_room,
     phone,
+    request,
     teacher,
 )
 from servers import fizzplate
 
-from fizzplate.share.room import listener
+from fizzplate.share.network import Place, free_port
+from fizzplate.share.room import RoomHost, listener
 from fizzplate.share.room.messages import MAX_PHONE_BYTES
 from fizzplate.share.room.room import MAX_PHONES_OF_ONE_ADDRESS
 
@@ -311,12 +319,39 @@ def test_a_phone_that_speaks_nonsense_or_steers_is_cut_off_and_nobody_else_notic
     assert in_room(site, act) == ({"kept": [1, 1]}, 0)
 
 
+WORDS = {
+    "title": "What do you see?",
+    "memo": "",
+    "parts": [{"name": "words", "kind": "text", "label": "In your own words"}],
+}
+
+
+def test_half_a_character_breaks_neither_the_teachers_page_nor_the_other_phones(site):
+    async def act(page, link):
+        page.say({"ask": WORDS})
+        bad, good = await phone(link), await phone(link)
+        await bad.hear_until(lambda message: message.get("round"))
+        await good.hear()
+        bad.say('{"answer": {"round": 2, "vote": 1, "values": {"words": "\\ud83d boo"}}}')
+        await bad.hear_until(lambda message: "kept" in message)
+        page.say({"show": "words"})
+        said = await page.hear_until(lambda message: message.get("written"))
+        page.say({"accept": False})
+        closed = await good.hear_until(lambda message: message.get("open") is False)
+        return said, closed
+
+    said, closed = in_room(site, act)
+    assert said["written"] == {"words": ["\N{REPLACEMENT CHARACTER} boo"]}
+    assert closed
+
+
 def test_a_phone_that_floods_is_cut_off_and_the_others_are_served(site):
     async def act(page, link):
         good, bad = await phone(link), await phone(link)
         await good.hear()
-        for k in range(listener.MESSAGES_AT_ONCE + 200):
-            bad.say(answer(cathode=k % 4))
+        with suppress(WebSocketClosedError):  # it may be cut off before the last
+            for k in range(listener.MESSAGES_AT_ONCE + 200):
+                bad.say(answer(cathode=k % 4))
         ended = await bad.hear_until(lambda _: False)
         good.say(answer())
         return ended, await good.hear(), bad.heard
@@ -381,6 +416,85 @@ def test_one_device_cannot_take_all_places_and_a_full_room_says_so(site):
     told, shown, _ = in_room(site, act)
     assert told == {"ended": "full"}
     assert shown["round"]["number"] == 1
+
+
+PING, TEXT, MORE = 0x9, 0x1, 0x0
+
+
+@pytest.mark.parametrize(
+    "flood",
+    [
+        frame(PING, b"x" * 100) * 100,
+        frame(TEXT, b"a", is_last=False) + frame(MORE, is_last=False) * 100,
+        frame(TEXT, b'{"here":true}') * 100,
+    ],
+    ids=["pings", "empty fragments", "messages"],
+)
+def test_a_phone_that_floods_with_frames_is_cut_off_at_once(site, flood):
+    async def act(page, link):
+        good = await phone(link)
+        await good.hear()
+        bad = bare(link, channel_request(link))
+        await asyncio.sleep(0.3)
+        bad.sendall(flood)
+        ended = await is_ended(bad, 3)  # a polite goodbye takes five seconds
+        good.say(answer())
+        return ended, await good.hear()
+
+    assert in_room(site, act) == (True, {"kept": [1, 1]})
+
+
+def test_a_quiet_phone_is_not_cut_off(site):
+    async def act(page, link):
+        quiet = bare(link, channel_request(link))
+        await asyncio.sleep(0.3)
+        quiet.sendall(frame(PING) * 10)
+        return await is_ended(quiet, 1)
+
+    assert in_room(site, act) is False
+
+
+def test_a_body_that_never_comes_holds_no_connection(monkeypatch):
+    monkeypatch.setattr(listener, "IDLE_S", 0.5)
+
+    async def waited():
+        port = free_port(0)
+        host = RoomHost(Place("127.0.0.1", port))
+        listening = listener.PhoneListener(host, "127.0.0.1", port)
+        slow = bare(f"http://127.0.0.1:{port}/", request("http://x/?key=y", Content_Length="1000"))
+        try:
+            return await is_ended(slow, 10)
+        finally:
+            listening.stop()
+
+    assert run_apart(waited())
+
+
+def test_two_devices_with_all_connections_leave_one_for_a_phone(site):
+    async def act(page, link):
+        held = [
+            bare(link, source=source)
+            for source in ("127.0.0.2", "127.0.0.3")
+            for _ in range(listener.MAX_CONNECTIONS_OF_ONE_ADDRESS)
+        ]
+        await asyncio.sleep(0.5)
+        got = [(await fetch(link)).code for _ in range(3)]
+        for each in held:
+            each.close()
+        return got
+
+    assert in_room(site, act) == [200, 200, 200]
+
+
+def test_nothing_of_a_closed_room_is_answered_any_more(site):
+    async def act(page, link):
+        silent, kept = bare(link), bare(link, request(link))
+        await asyncio.sleep(0.3)
+        page.say({"close": True})
+        await page.hear_until(lambda message: "gone" in message)
+        return [await is_ended(each, 3) for each in (silent, kept)]
+
+    assert in_room(site, act) == [True, True]
 
 
 def test_the_first_vote_stands_beside_the_second(site):

@@ -110,7 +110,9 @@ class RoomHost:
         """
         if self.room is None:
             raise LookupError(NOT_FOUND)
-        self.room.join(mark, address)
+        crowded_out = self.room.join(mark, address)
+        if crowded_out in self.phones:
+            self.phones.pop(crowded_out).end("full")
         before, self.phones[mark] = self.phones.get(mark), phone
         if before:
             before.end("elsewhere")

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import re
 import time
-from collections import OrderedDict
+from collections import Counter, OrderedDict
 from typing import TYPE_CHECKING, Any
 
 from tornado.httpserver import HTTPServer
 from tornado.web import Application, HTTPError, RequestHandler
-from tornado.websocket import WebSocketClosedError, WebSocketHandler
+from tornado.websocket import (
+    WebSocketClosedError,
+    WebSocketHandler,
+    WebSocketProtocol,
+    WebSocketProtocol13,
+)
 
 from fizzplate.share.room.messages import MAX_PHONE_BYTES, MessageError, from_phone
 from fizzplate.share.room.page import JUDGE, PhonePage, judge_script, phone_page
@@ -32,6 +37,8 @@ MAX_CONNECTIONS, MAX_CONNECTIONS_OF_ONE_ADDRESS = 200, 100
 REQUESTS_AT_ONCE, REQUESTS_A_SECOND = 250, 10
 #: messages of one phone
 MESSAGES_AT_ONCE, MESSAGES_A_SECOND = 12, 2
+#: frames of one phone: messages, and what its browser sends by itself
+FRAMES_AT_ONCE, FRAMES_A_SECOND = 40, 4
 MAX_ADDRESSES = 1_000
 MALFORMED, TOO_MUCH = 1002, 1008  # a websocket's own numbers
 HEADERS = {
@@ -109,16 +116,30 @@ class PhoneListener(HTTPServer):
             max_header_size=MAX_HEADER_BYTES,
             max_body_size=MAX_BODY_BYTES,
             idle_connection_timeout=IDLE_S,
+            body_timeout=IDLE_S,
         )
         self.listen(port, address)
 
     def handle_stream(self, stream: Any, address: Any) -> None:
-        """Take a connection, if there are not too many."""
-        alike = sum(_address_of(each)[:1] == address[:1] for each in self._connections)
-        if len(self._connections) >= MAX_CONNECTIONS or alike >= MAX_CONNECTIONS_OF_ONE_ADDRESS:
+        """Take a connection; where there are too many, in place of one of the address that has most."""
+        counts = Counter(_address_of(each) for each in self._connections)
+        own = counts[address[0]]
+        if own >= MAX_CONNECTIONS_OF_ONE_ADDRESS:
             stream.close()
             return
+        if len(self._connections) >= MAX_CONNECTIONS:
+            crowd, most = counts.most_common(1)[0]
+            if most <= own + 1:
+                stream.close()
+                return
+            next(each for each in self._connections if _address_of(each) == crowd).stream.close()
         super().handle_stream(stream, address)
+
+    def stop(self) -> None:
+        """Listen no more, and answer nothing on connections that stand; channels end by themselves."""
+        super().stop()
+        for connection in list(self._connections):
+            connection.stream.close()
 
     def allows(self, address: str) -> bool:
         """Tell whether an address may ask once more."""
@@ -206,9 +227,23 @@ def _send(handler: RequestHandler, text: bytes, compressed: bytes) -> None:
         handler.finish(text)
 
 
+class _CountedFrames(WebSocketProtocol13):
+    """Frames of one phone: those without a message are counted too, and nothing is read after the last."""
+
+    def __init__(self, channel: PhoneChannel, *given: Any) -> None:
+        super().__init__(channel, *given)
+        self._channel, self._frames = channel, Allowance(FRAMES_AT_ONCE, FRAMES_A_SECOND)
+
+    async def _receive_frame(self) -> None:
+        await super()._receive_frame()
+        if self._channel.is_cut_off or not self._frames.takes():
+            self._abort()
+
+
 class PhoneChannel(Channel, _Handler, WebSocketHandler):
     """A phone's websocket: what is open goes out, answers come in."""
 
+    is_cut_off = False  # for what it said
     _is_in = False
     _is_latest = True  # whether the phone has been sent what is open now
     _is_sending = False
@@ -224,6 +259,11 @@ class PhoneChannel(Channel, _Handler, WebSocketHandler):
             raise HTTPError(403)
         self._allowance = Allowance(MESSAGES_AT_ONCE, MESSAGES_A_SECOND)
         await super().get(*arguments, **named)
+
+    def get_websocket_protocol(self) -> WebSocketProtocol | None:
+        """Count its frames."""
+        made = super().get_websocket_protocol()
+        return made and _CountedFrames(self, False, made.params)  # type: ignore[attr-defined]
 
     def open(self, *_: str, **__: str) -> None:
         """Let the phone in."""
@@ -241,14 +281,18 @@ class PhoneChannel(Channel, _Handler, WebSocketHandler):
         if not self._is_in or self.has_ended:
             return
         if not self._allowance.takes():
-            self.hang_up(TOO_MUCH, "too many messages")
+            self._cut_off(TOO_MUCH, "too many messages")
             return
         try:
             read = from_phone(message)
         except MessageError as problem:
-            self.hang_up(MALFORMED, str(problem))
+            self._cut_off(MALFORMED, str(problem))
             return
         self.host.hear(self._mark, self, read)
+
+    def _cut_off(self, code: int, reason: str) -> None:
+        self.is_cut_off = True
+        self.hang_up(code, reason)
 
     def on_close(self) -> None:
         """Let it go."""
@@ -277,5 +321,5 @@ class PhoneChannel(Channel, _Handler, WebSocketHandler):
         self._send()
 
 
-def _address_of(connection: Any) -> Any:
-    return connection.context.address
+def _address_of(connection: Any) -> str:
+    return str(connection.context.address[0])

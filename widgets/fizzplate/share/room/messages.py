@@ -9,6 +9,7 @@ from typing import Any
 from jsonschema import Draft202012Validator
 
 from fizzplate.share.room.parts import KINDS, MAX_EQUATION, MAX_TEXT, Part
+from fizzplate.share.room.plain_text import plain_strings
 from fizzplate.share.room.room import CODE_DIGITS, MAX_VOTES, Round
 
 MAX_PHONE_BYTES = 4_096
@@ -137,7 +138,7 @@ def from_phone(sent: str | bytes) -> Message:
     Traceback (most recent call last):
     fizzplate.share.room.messages.MessageError: not a message of this page
     """
-    ((act, value),) = _read(sent, _PHONE, MAX_PHONE_BYTES).items()
+    ((act, value),) = plain_strings(_read(sent, _PHONE, MAX_PHONE_BYTES)).items()
     return Message(act, value)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -86,22 +87,26 @@ class Room:
         self._codes: dict[str, str] = {}  # of phones that ask to be it
         self._asked = 0
 
-    def join(self, mark: str, address: str) -> None:
+    def join(self, mark: str, address: str) -> str | None:
         """Let a phone in, or let it return.
+
+        Returns
+        -------
+        str | None
+            The mark of the phone whose place it took; None where there was a free one.
 
         Raises
         ------
         RoomFullError
-            If there is no place, and nobody has left who has answered nothing.
+            If there is no place, and no phone that may be forgotten.
         """
         known = self.phones.get(mark)
         if known:
             known.is_here = True
-            return
-        alike = sum(phone.address == address for phone in self.phones.values())
-        if len(self.phones) >= MAX_PHONES or alike >= MAX_PHONES_OF_ONE_ADDRESS:
-            self._forget_one(address if alike >= MAX_PHONES_OF_ONE_ADDRESS else "")
+            return None
+        gone = self._make_place(address)
         self.phones[mark] = Phone(address)
+        return gone
 
     def leave(self, mark: str) -> None:
         """Note that a phone is no longer connected; its answers stay."""
@@ -255,11 +260,32 @@ class Room:
             },
         }
 
-    def _forget_one(self, address: str) -> None:
-        answered = self.round.votes[-1] if self.round else {}
-        for mark, phone in self.phones.items():
-            is_idle = not phone.is_here and mark not in answered and mark != self.reader
-            if is_idle and address in {"", phone.address}:
-                del self.phones[mark]
-                return
-        raise RoomFullError
+    def _make_place(self, address: str) -> str | None:
+        """Forget a phone where the room is full for an address; give its mark.
+
+        One that has gone and has not answered may be forgotten. So that whoever comes with many marks
+        shuts nobody out, the address that has most phones loses one to an address that has fewer.
+        """
+        sizes = Counter(phone.address for phone in self.phones.values())
+        own = sizes[address]
+        if len(self.phones) < MAX_PHONES and own < MAX_PHONES_OF_ONE_ADDRESS:
+            return None
+        latest = self.round.votes[-1] if self.round else {}
+
+        def is_idle(mark: str) -> bool:
+            return not self.phones[mark].is_here and mark not in latest
+
+        def may_go(mark: str) -> bool:
+            size = sizes[self.phones[mark].address]
+            if own >= MAX_PHONES_OF_ONE_ADDRESS:
+                return self.phones[mark].address == address and is_idle(mark)
+            return size > own + 1 or (size >= own and is_idle(mark))
+
+        found = [mark for mark in self.phones if mark != self.reader and may_go(mark)]
+        if not found:
+            raise RoomFullError
+        gone = max(found, key=lambda mark: (sizes[self.phones[mark].address], is_idle(mark)))
+        latest.pop(gone, None)
+        self._codes.pop(gone, None)
+        del self.phones[gone]
+        return gone

@@ -56,10 +56,9 @@ class Channel(WebSocketHandler):
         """Send something, unless the page has gone."""
         if self.has_ended:
             return None
+        text = json.dumps(message, ensure_ascii=False, separators=(",", ":"))
         try:
-            return self.write_message(
-                json.dumps(message, ensure_ascii=False, separators=(",", ":"))
-            )
+            return self.write_message(text.encode("utf-8", "replace"))  # also half a character
         except WebSocketClosedError:
             return None
 
