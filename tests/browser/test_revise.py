@@ -378,13 +378,18 @@ def test_a_graph_is_plotted_on_paper_and_then_held_against_its_list_and_the_grap
         if questions(seed=seed, count=1, topics=["practical work"], level=14)[0].kind == "plot"
     )
     question = questions(seed=seed, count=1, topics=["practical work"], level=14)[0]
-    page = revise(f"?set={seed}&count=1&topics=practical%20work&level=14")
+    page = revise(f"?set={seed}&count=1&topics=practical%20work&level=14", viewport=PHONE)
     card = page.locator(".fp-question-card")
     expect(card.get_by_role("rowheader", name="Time, minutes")).to_be_visible()
+    assert card.locator(".fp-readings-frame").evaluate("(it) => it.scrollWidth <= it.clientWidth")
     expect(card.get_by_role("cell")).to_have_count(14)
     expect(card.locator("svg")).to_have_count(0)
     page.get_by_role("button", name="Mark it").click()
-    expect(card.locator("figure svg")).to_have_count(1)
+    graph = card.locator("figure svg")
+    expect(graph).to_have_count(1)
+    assert (
+        graph.bounding_box()["y"] < card.get_by_role("checkbox").first.bounding_box()["y"]
+    )  # it is compared with before it is judged
     card.get_by_role("checkbox", name=question.points[0].statement).check()
     expect(page.locator(".fp-marks")).to_contain_text(f"1 of {question.marks} marks")
 

@@ -121,7 +121,7 @@ PLOT = PlotQuestion(
     "by hand",
     "practical work",
     14,
-    "Plot the readings on the grid.",
+    "Plot the readings on graph paper.",
     "The line leaves out the second reading.",
     points=(Point("both axes have a unit", ()), Point("the line goes through the origin", ())),
     chart=Chart(

@@ -80,13 +80,40 @@ def test_a_paper_prints_readings_and_an_empty_grid_and_the_scheme_the_graph():
     question = made(NAME, 1)
     paper, scheme = question_html(question, "paper-1-1"), scheme_html([question])
     grid = re.search(r'<svg class="fp-paper-grid" aria-hidden="true".*?</svg>', paper, re.DOTALL)[0]
-    assert grid.count("<path") == 21 + 13  # 20 squares across and 12 up
+    width, height = map(float, re.findall(r'(?:width|height)="([0-9]+)mm"', grid))
+    assert (width, height) == (
+        152,
+        112,
+    )  # with a millimetre round it, so a unit of it is a millimetre
+    small, bold = re.findall(r'<path d="(.*?)"', grid)
+    assert [float(x) for x in re.findall(r"M([0-9]+) 0V", small)] == [*range(0, 151, 2)]
+    assert [float(y) for y in re.findall(r"M0 ([0-9]+)H", small)] == [*range(0, 111, 2)]
+    assert re.findall(r"M([0-9]+) 0V", bold) == [str(10 * k) for k in range(16)]
     assert paper.count("<svg") == 1
     assert "line of best fit" not in re.sub(r"<p.*?</p>", "", paper)
     assert paper.count("<th scope=") == 2
     assert paper.count("<td>") == 2 * len(question.chart.lines[0].x)
     assert "<svg" in scheme
     assert "fp-paper-grid" not in scheme
+
+
+def test_the_graph_that_is_the_answer_has_scales_that_a_learner_would_choose():
+    """Steps in ones, twos or fives with five squares each, a thin line, and room for every reading."""
+    for question in made_by(NAME)[:20]:
+        graph = plain_question(question)["model"]
+        numbers = [
+            float(each) for each in re.findall(r">\s*([0-9]+(?:\.[0-9]+)?)\s*</text>", graph)
+        ]
+        noughts = [k for k, each in enumerate(numbers) if each == 0]
+        across, up = numbers[: noughts[1]], numbers[noughts[1] :]
+        for ticks, values in (
+            (across, question.chart.lines[0].x),
+            (up, question.chart.lines[0].y),
+        ):
+            step = ticks[1]
+            assert float(f"{step:e}".split("e")[0]) in {1, 2, 5}, ticks
+            assert ticks == pytest.approx([k * step for k in range(len(ticks))])
+            assert 0.5 * ticks[-1] < max(values) <= ticks[-1]
 
 
 def test_the_page_is_given_the_graph_as_the_answer_and_no_chart_to_read():

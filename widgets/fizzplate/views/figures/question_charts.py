@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from typing import TYPE_CHECKING
 
-from matplotlib.ticker import AutoMinorLocator
+from matplotlib.ticker import AutoMinorLocator, MaxNLocator
 
 from fizzplate.views.figures.drawing import drawing, figure_for_the_page, paint_frame
 from fizzplate.views.figures.graphs import STYLES
@@ -57,10 +57,14 @@ def question_chart(name: str, chart: Chart, *, crosses: bool = False) -> str:
                 lines += axes.plot(line.x, line.y, linestyle="none", marker="x", clip_on=False)
             else:
                 lines += axes.plot(line.x, line.y, linestyle=STYLES[(k - crosses) % len(STYLES)])
+                if crosses:
+                    lines[-1].set_linewidth(1.2)  # so that a cross shows on the line
         axes.margins(x=0)
         if all(y >= 0 for line in chart.lines for y in line.y):
             axes.set_ylim(bottom=0)
-        _add_grid(axes)
+        if crosses:
+            _scale_as_by_hand(axes)
+        _add_grid(axes, squares=5 if crosses else None)
         axes.set_xlabel(_drawable(chart.x_label))
         axes.set_ylabel(_drawable(chart.y_label))
         # names are given here, for matplotlib leaves out lines whose label begins with "_"
@@ -77,10 +81,22 @@ def question_chart(name: str, chart: Chart, *, crosses: bool = False) -> str:
         return drawing(figure, name, _drawable(chart.title), _drawable(description))
 
 
-def _add_grid(axes: Axes) -> None:
-    """Lay a grid as of graph paper over the axes."""
+def _scale_as_by_hand(axes: Axes) -> None:
+    """Give both axes scales that are easily used on graph paper: in ones, twos or fives, to a bold line."""
+    for axis, most, extend in (
+        (axes.xaxis, 8, axes.set_xlim),
+        (axes.yaxis, 6, axes.set_ylim),
+    ):
+        low, high = axis.get_view_interval()
+        ticks = MaxNLocator(most, steps=[1, 2, 5, 10]).tick_values(low, high)
+        axis.set_ticks(ticks)
+        extend(low, float(ticks[-1]))
+
+
+def _add_grid(axes: Axes, *, squares: int | None) -> None:
+    """Lay a grid as of graph paper over the axes, with so many squares from one bold line to the next."""
     for axis in (axes.xaxis, axes.yaxis):
-        axis.set_minor_locator(AutoMinorLocator())
+        axis.set_minor_locator(AutoMinorLocator(squares))
         axis.grid(visible=True, which="major", linewidth=0.7)
         axis.grid(visible=True, which="minor", linewidth=0.5)
     axes.tick_params(which="minor", length=0)

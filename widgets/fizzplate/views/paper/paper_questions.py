@@ -24,8 +24,11 @@ from fizzplate.views.web import render, trusted_html
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
-GRID_SQUARES = (20, 12)  # across and up, to draw a graph on
-GRID_SQUARE_PT = 20  # side of a square: 7 mm
+GRID_CM = (
+    15,
+    11,
+)  # across and up, to draw a graph on: as on graph paper, a bold line each centimetre
+SQUARE_MM = 2
 
 
 def question_html(question: Question, name: str) -> Markup:
@@ -105,13 +108,13 @@ def _(question: StructuredQuestion) -> Markup:
 
 @answer_space.register
 def _(question: PlotQuestion) -> Markup:
-    across, up = GRID_SQUARES
+    across, up = (10 * each for each in GRID_CM)
     return render(
         "paper/templates/plot.html.j2",
         table=question.table,
         across=across,
         up=up,
-        square=GRID_SQUARE_PT,
+        square=SQUARE_MM,
         lines=_lines(LINES_A_MARK),
     )
 

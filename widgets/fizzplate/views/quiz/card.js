@@ -31,6 +31,7 @@ export const modelGraph = (drawn) => [make("p", "A graph that earns every mark:"
 /** Readings to plot, a row for each quantity. @param {[string, string[]][]} rows */
 function readingsTable(rows) {
   const table = make("table", "", "fp-readings");
+  table.style.setProperty("--fp-rows", String(rows[0][1].length + 1));
   for (const [name, values] of rows) {
     const row = make("tr");
     const head = make("th", name);
@@ -181,12 +182,14 @@ export function answerControls(question, index, answer, onChange) {
   if (question.kind === "number") return numberFields(question, answer, onChange);
   if (question.kind === "structured") return sectionBoxes(question, index, answer, onChange);
   if (isMarkedByWriter(question)) {
-    const { box } = textField(question.kind === "plot" ? "What your graph on paper gives" : "Your answer", answer.text ?? "", true, (text) => {
+    const { box } = textField(question.kind === "plot" ? "What your line gives" : "Your answer", answer.text ?? "", true, (text) => {
       answer.text = text;
       onChange();
     });
     const judged = isTicked(question) ? optionFieldset : levelFieldset;
-    return answer.done ? [box, judged(question, index, answer, onChange)] : [box];
+    // the graph that is the answer stands where it is compared with
+    const graph = question.model ? modelGraph(question.model) : [];
+    return answer.done ? [box, ...graph, judged(question, index, answer, onChange)] : [box];
   }
   const { box, input } = textField("Your answer", answer.given, question.kind === "text", (text) => {
     answer.given = text;
@@ -265,7 +268,6 @@ export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onA
     box.append(make("p", question.kind === "choice" ? `The option to pick: “${question.shown}”` : `A full answer: ${question.shown}`));
     if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));
   }
-  if (question.model) box.append(...modelGraph(question.model));
   const idea = ideas[marked.misconception];
   const drawing = idea?.drawing ? drawSpecies(idea.drawing) : null;
   if (drawing) box.append(drawing);

@@ -91,7 +91,7 @@ def plot_a_graph(rng: RandomSource) -> Question:
             "each axis has its quantity with the unit and an even scale, so that the points fill more "
             "than half of the grid both ways"
         ),
-        f"all {READINGS} points are within half a square of their place",
+        f"all {READINGS} points are within half a small square of their place",
         (
             "a straight line of best fit, drawn with a ruler, goes through the origin and leaves out the "
             f"reading at {minutes[odd]:g}{NO_BREAK}minutes"
@@ -100,9 +100,9 @@ def plot_a_graph(rng: RandomSource) -> Question:
     )
     text = say(
         "A class passes a steady current of {current} through {solution} and measures the {name} at "
-        "{the_cathode}. The table shows the readings, which are invented. Plot them on the grid, with time "
-        "on the horizontal axis. Draw a straight line of best fit through the origin; leave out the reading "
-        "that does not fit. {asked}",
+        "{the_cathode}. The table shows the readings, which are invented. Plot them on graph paper, with "
+        "time on the horizontal axis. Draw a straight line of best fit through the origin; leave out the "
+        "reading that does not fit. {asked}",
         rng.wording,
         current=amperes(current_A),
         solution=of.solution,
