@@ -81,6 +81,30 @@ def answers_to(question):
     return given
 
 
+def slips_in_every_part(parts):
+    """Give slips that are repeated, and what follows from wrong answers before by more than a factor."""
+    several = [part.near_misses for part in parts if part.near_misses]
+    for k in range(max(map(len, several), default=0)):
+        misses = [part.near_misses[k % (len(part.near_misses) or 1) :][:1] for part in parts]
+        yield "; ".join(
+            f"{(miss[0] if miss else part).value:.5g} {part.unit}"
+            for miss, part in zip(misses, parts, strict=True)
+        )
+    for given in {each.given for part in parts for each in part.afterwards}:
+        known = [[each for each in part.afterwards if each.given == given] for part in parts]
+        yield "; ".join(f"{each[0].value if each else given:.5g}" for each in known)
+    wrong = [f"{1.3 * part.value:.5g}" for part in parts]
+    for k in range(len(parts)):
+        yield "; ".join([*wrong[:k], *([""] * (len(parts) - k - 1)), wrong[-1]])
+    if parts[-1].formula:
+        letters = {"abcdefgh"[k]: 1.3 * part.value for k, part in enumerate(parts)}
+        a, b = letters["a"], letters["b"]
+        melted = next((float(n) for n in parts[-1].formula.split() if n[0].isdigit()), 0.0)
+        yield "; ".join(
+            [*wrong[:-1], f"{a / b if len(parts) == 3 else 100 * (a - melted) / a:.5g}"]
+        )
+
+
 def numbers_to(parts):
     """Give numbers that are right, near, wrong, carried forward, and written in many ways."""
     ways = [
@@ -98,6 +122,7 @@ def numbers_to(parts):
         for miss in part.near_misses:
             yield "; ".join(f"{miss.value:.5g} {part.unit}" for _ in parts)
     yield from (step for part in parts for step in part.steps)
+    yield from slips_in_every_part(parts)
     for wrong in (3.0, 1 / 60):
         value = wrong * parts[0].value
         carried = [value]

@@ -6,7 +6,7 @@ import { test } from "node:test";
 import { loader } from "./loader.js";
 
 const { judge, normalised } = await loader("workshop/")("judge.js");
-const { markParts } = await loader("quiz/")("numbers.js");
+const { markParts } = await loader("quiz/")("numbers/numbers.js");
 const { markPoint } = await loader("quiz/")("words.js");
 const { isMarkedByWriter, markAnswer, plainAnswer } = await loader("quiz/")("mark.js");
 

@@ -9,7 +9,7 @@ import { newPage } from "./page.js";
 const use = loader("quiz/");
 const { clearStorage, emptyAnswer, noteResult, readOpenedSet, readSet, repetitions, saveOpenedSet, saveSet } = await use("storage.js");
 const { verdict } = await use("card.js");
-const { readNumber } = await use("numbers.js");
+const { readNumber } = await use("numbers/numbers.js");
 const { whiteboardCard, stepWhiteboard } = await use("whiteboard.js");
 const { Session } = await use("session.js");
 const { leftText, mountTimer } = await use("clock/timer.js");

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from fizzplate.questions.calculations.products import COPPER, SILVER
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.question_types import NumberQuestion
+from fizzplate.questions.sets import another
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (
@@ -96,3 +98,101 @@ def test_a_melts_second_product_is_reached_from_the_electrons_to_four_figures():
     first, second = with_plain_spaces(question).parts
     assert "= 3.451 mol" in first.steps[0]
     assert "3.451 mol ÷ 2 = 1.725 mol" in second.steps[0]
+
+
+def drawn(name):
+    return [another(name, seed) for seed in range(40)]
+
+
+def earned(question, answer):
+    return [line.earned for line in question.mark(answer).lines]
+
+
+def test_electrons_left_out_at_both_products_cost_one_mark():
+    aluminium, oxygen = Product("Al", "Al3+", "aluminium"), Product("O2", "O2-", "oxygen")
+    question = melt_mass(Coulombs(3.33e5), aluminium, oxygen, "g")
+    moles = 333_000 / 96_500
+    metal, gas = f"{moles * 27.0:.4g} g", f"{moles * 32.0:.4g} g"
+    assert earned(question, f"{metal}; 27.6 g") == [True, False, True]
+    assert earned(question, f"31.1 g; {gas}") == [True, True, False]
+    marked = question.mark(f"{metal}; {gas}")
+    assert [line.earned for line in marked.lines] == [True, False, True]
+    assert "costs no second mark" in marked.lines[2].reason
+    # another slip there is not the one of before
+    assert earned(question, f"{metal}; {moles / 4:.4g} g") == [True, False, False]
+
+
+def test_a_slip_on_the_way_to_both_is_carried_on_though_another_was_made_after_it():
+    aluminium, oxygen = Product("Al", "Al3+", "aluminium"), Product("O2", "O2-", "oxygen")
+    question = melt_mass(Flow(1e5, 8, "h"), aluminium, oxygen, "kg")
+    moles = 1e5 * 8 / 96_500  # the hours not converted
+    first = f"{moles * 27 / 1000:.4g} kg"  # and the electrons left out
+    for second in (f"{moles / 4 * 32 / 1000:.4g} kg", f"{moles * 32 / 1000:.4g} kg"):
+        assert earned(question, f"{first}; {second}") == [False, True, False, True]
+
+
+def test_working_that_goes_on_from_a_wrong_answer_shows_its_steps():
+    question = plating_time(SILVER, (20, "µm"), (50, "cm²"), 10.49, 0.5)
+    grams = 2 * 20e-4 * 50 * 10.49  # the area taken twice
+    moles = grams / 107.87
+    answer = f"{grams:.4g} g; {grams:.4g} g ÷ 107.87 g/mol = {moles:.4g} mol, so 12 C; 24 s"
+    assert earned(question, answer)[:3] == [False, True, False]
+
+
+def test_a_number_that_is_left_out_is_gone_on_from_as_if_it_stood_there():
+    question = in_parts(Flow(0.5, 30), COPPER, "g")
+    assert earned(question, "15 C; ; ; 0.00494 g") == [False, False, False, True]
+    assert earned(question, "15 C; ; ; 0.296 g") == [False, False, False, True]
+    assert earned(question, "15 C; what?; ; 0.00494 g") == [False, False, False, False]
+
+
+def test_the_charge_of_an_ion_follows_from_both_numbers_before():
+    for question in drawn("charge number"):
+        electrons, metal = (part.value for part in question.parts[:2])
+        wrong = f"{electrons / 60:.5g} mol; {metal:.5g} mol; {electrons / 60 / metal:.4g}"
+        assert earned(question, wrong)[-1]
+        wrong = f"{electrons:.5g} mol; {1.7 * metal:.5g} mol; {electrons / 1.7 / metal:.4g}"
+        assert earned(question, wrong)[-1]
+        wrong = f"{electrons:.5g} mol; {1.7 * metal:.5g} mol; {1.7 * electrons / metal:.4g}"
+        assert not earned(question, wrong)[-1]
+
+
+def test_what_recycling_saves_follows_from_a_wrong_energy():
+    for question in drawn("energy for aluminium"):
+        *_, melted = re.findall(r"takes ([0-9\u202f]+)", question.text.replace("\xa0", " "))
+        energy, recycled = (
+            1.3 * question.parts[0].value,
+            float(melted.replace("\u202f", "")),
+        )
+        answer = f"{energy:.5g} MJ; {100 * (energy - recycled) / energy:.4g} %"
+        assert earned(question, answer) == [False, False, True, True]
+
+
+def test_who_takes_a_good_reading_for_the_outlier_may_go_on_with_the_others():
+    for question in drawn("outlier and mean"):
+        listed = question.text.rpartition(": ")[2].rstrip(".").replace(" and ", ", ")
+        readings = [float(each) for each in listed.split(", ")]
+        for chosen in readings:
+            others = sorted(each for each in readings if each != chosen)
+            half = (others[-1] - others[0]) / 2
+            unit = question.parts[0].unit
+            answer = f"{chosen} {unit}; {sum(others) / 4:.5g} {unit}; {half:.4g} {unit}"
+            right = chosen == question.parts[0].value
+            assert earned(question, answer) == [right, True, True, True], answer
+            # the whole range is as wrong as ever
+            answer = f"{chosen} {unit}; {sum(others) / 4:.5g} {unit}; {2 * half:.4g} {unit}"
+            assert earned(question, answer)[-1] is False
+
+
+@pytest.mark.parametrize(
+    "formula", ["", "a", "b a", "a ÷", "a a - 5 ÷", "a 0 ÷", "h 2 ×", "a nan +", "a 1e999 ×"]
+)
+def test_a_formula_that_cannot_be_worked_out_carries_nothing(formula):
+    parts = (
+        Part(10.0, "C", ("Q.",)),
+        Part(5.0, "g", ("m.",), formula=formula),
+    )
+    question = NumberQuestion("", "", 16, "?", "", parts=parts)
+    assert earned(question, "20 C; 5 g") == [False, True]
+    for odd in ("inf g", "0 g", "7 g"):
+        assert earned(question, f"20 C; {odd}") == [False, False]

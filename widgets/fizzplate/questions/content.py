@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 from fizzplate.lesson.measure import significant
 from fizzplate.words import NO_BREAK
@@ -50,6 +51,25 @@ class NearMiss:
 
 
 @dataclass(frozen=True, slots=True)
+class Afterwards:
+    """What is right after a certain wrong answer to a part before.
+
+    Parameters
+    ----------
+    part
+        Which part was answered so, counted from 0.
+    given
+        The wrong answer, in that part's unit.
+    value
+        What is right then, in the unit of the part that this belongs to.
+    """
+
+    part: int
+    given: float
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A number to find, with one mark for each step on the way to it.
 
@@ -74,6 +94,11 @@ class Part:
     step_values, step_units
         The number and the unit ("1" for none) that each step gives, where they are known: who shows one
         earns the marks up to it.
+    formula
+        How the answer follows from those to parts before where a factor cannot say it: letters of parts,
+        numbers and signs, each sign after what it joins, such as ``"a b ÷"`` for (a) divided by (b).
+    afterwards
+        What is right after certain wrong answers before, where neither can say it.
     """
 
     value: float
@@ -86,6 +111,12 @@ class Part:
     figures: int = 3
     step_values: tuple[float, ...] = ()
     step_units: tuple[str, ...] = ()
+    formula: str = ""
+    afterwards: tuple[Afterwards, ...] = ()
+
+    def by_itself(self) -> Self:
+        """Return the part for a learner who gave no answer before, from which it could follow."""
+        return replace(self, factor=0.0, formula="", afterwards=())
 
     @property
     def answer(self) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol, pretty
@@ -219,7 +220,10 @@ def aluminium_energy(rng: RandomSource) -> Question:
         ),
     ]
     first = part(links[:2], prompt="What energy, in MJ, does the cell take?")
-    second = part(links[2:], prompt="What percentage of this energy does recycling save?")
+    second = replace(
+        part(links[2:], prompt="What percentage of this energy does recycling save?"),
+        formula=f"a {recycled:.10g} - a ÷ 100 ×",
+    )
     return number_question(stem, [first, second])
 
 

@@ -226,7 +226,7 @@ def charge_number(
     parts = [
         part([*charge_source.links(), electrons], prompt="How many moles of electrons pass?"),
         part([moles], prompt="How many moles of the metal form?"),
-        part([end], prompt=prompt, figures=1),
+        replace(part([end], prompt=prompt, figures=1), formula="a b ÷"),
     ]
     words = {"passes": charge_source.passes, "amount": deposited.amount}
     molar = f"{product.molar_g_mol:.1f}{NO_BREAK}g/mol for the molar mass of the metal"

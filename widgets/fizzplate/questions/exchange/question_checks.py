@@ -35,6 +35,7 @@ MAX_MARKS = 30
 MAX_OPTIONS = 20
 MAX_PARTS = 8  # they are called (a) to (h)
 MAX_LEVELS = 5
+MAX_FORMULA = 100  # characters
 MAX_MISCONCEPTIONS = 33  # the misconceptions are numbered 1 to 33
 MAX_CHART_VALUE = 1e12  # in a chart; far beyond it no axis can be divided
 
@@ -193,6 +194,17 @@ def _check_part(part: Part) -> None:
         if any(not 0 <= k < len(part.steps) for k in miss.lost):
             steps = [k + 1 for k in miss.lost]
             raise InputError("loses", steps, f"steps from 1 to {len(part.steps)}")
+    _check_what_follows(part)
+
+
+def _check_what_follows(part: Part) -> None:
+    if len(part.formula) > MAX_FORMULA:
+        raise InputError("formula", f"{len(part.formula)} letters", f"at most {MAX_FORMULA}")
+    for each in part.afterwards:
+        if not 0 <= each.part < MAX_PARTS or not math.isfinite(each.given * each.value):
+            raise InputError(
+                "afterwards", each.part, f"numbers, and a part from 0 to {MAX_PARTS - 1}"
+            )
 
 
 @check_content.register

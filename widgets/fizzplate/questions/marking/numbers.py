@@ -1,7 +1,7 @@
 """How numbers are read and marked: working and its results, near misses, errors carried forward, units.
 
-``numbers.json`` holds the patterns and the sentences. The page marks by the same file
-(``views/quiz/numbers.js``); a test holds the two together.
+What follows from wrong answers before is in ``carried_forward.py``. ``numbers.json`` holds the patterns and
+the sentences. The page marks by the same file (``views/quiz/numbers/``); a test holds the two together.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.marking.carried_forward import AnswersBefore
 from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
 from fizzplate.questions.marking.unit_spellings import EVERY_UNIT, UNITS
 from fizzplate.words import say
@@ -82,10 +83,10 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
     typed = _answers_of_parts(answer, len(parts))
     lines: list[Line] = []
     remarks = []
-    before: float | None = None
+    before = AnswersBefore()
     for k, part in enumerate(parts):
         text = typed[k] if k < len(typed) else ""
-        marked, before = _mark_part(part, text, before, strict=strict)
+        marked = _mark_part(part, text, before, strict=strict)
         label = f"({_RULES['letters'][k]}) " if len(parts) > 1 else ""
         lines += [Line(line.earned, label + line.reason) for line in marked.lines]
         if marked.remark and all(line.reason != marked.remark for line in marked.lines):
@@ -249,29 +250,35 @@ def _unit_and_more(text: str, part: Part) -> tuple[str, str]:
     return " ".join(words), " ".join(words)
 
 
-def _mark_part(
-    part: Part, text: str, before: float | None, *, strict: bool
-) -> tuple[MarkedAnswer, float | None]:
-    """Mark one part; give what was answered to the next."""
+def _mark_part(part: Part, text: str, before: AnswersBefore, *, strict: bool) -> MarkedAnswer:
+    """Mark one part after the answers before, and add its answer to them."""
     read = read_number_answer(text, part)
+    carried = before.carried(part)
     if isinstance(read, str):
-        return MarkedAnswer(repeat_line(len(part.steps), read, earned=False), read), None
+        # who leaves a number out may still go on from the one before
+        before.add(part, carried[0] if carried and not text.strip() else None, None)
+        return MarkedAnswer(repeat_line(len(part.steps), read, earned=False), read)
     given = read[-1]
     remark = f"{_about_unit(part, given.unit)} {_about_figures(part, given.figures)}".strip()
     values = given.in_unit(part.unit)
     value = next((each for each in values if _near(part, each, part.value)), values[0])
-    lines = _lines_of_answer(part, value, given, before)
-    shown = _shown_steps(part, read)
+    lines = _lines_of_answer(part, value, given, carried)
+    miss = None if lines else _near_miss(part, value, carried)
+    if miss:
+        lines = _lines_of_slip(part, miss, before.repeated(part, miss))
+    before.add(part, _value_forward(value), miss)
+    scales = [1.0, *(each / part.value for each in carried if part.value and not part.formula)]
+    shown = max(_shown_steps(part, read, scale) for scale in scales)
     if lines is None and shown and _rounded_on_the_way(part, value):
         said = say(SENTENCES["rounded_on_the_way"], figures=part.figures)
         *most, _ = [Line(earned=True, reason=step) for step in part.steps]
-        return MarkedAnswer((*most, Line(earned=False, reason=said))), _value_forward(value)
+        return MarkedAnswer((*most, Line(earned=False, reason=said)))
     if lines is None or (len(read) > 1 and shown > sum(line.earned for line in lines)):
         said = say(SENTENCES["the_answer"], answer=part.answer, steps=" ".join(part.steps))
         lines = [Line(k < shown, step if k < shown else said) for k, step in enumerate(part.steps)]
         if not shown:
-            return MarkedAnswer(tuple(lines), said), _value_forward(value)
-        return MarkedAnswer(tuple(lines)), _value_forward(value)
+            return MarkedAnswer(tuple(lines), said)
+        return MarkedAnswer(tuple(lines))
     if not given.evaluated and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=SENTENCES["not_worked"])
     if len(lines) > 1 and lines[-1].earned and _not_converted(part, given):
@@ -279,39 +286,47 @@ def _mark_part(
     foreign = bool(given.unit and part.unit) and _size(part.unit, given.unit) is None
     if strict and remark and (len(lines) > 1 or foreign) and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=remark)
-    return MarkedAnswer(tuple(lines), remark), _value_forward(value)
+    return MarkedAnswer(tuple(lines), remark)
 
 
 def _lines_of_answer(
-    part: Part, value: float, given: GivenNumber, before: float | None
+    part: Part, value: float, given: GivenNumber, carried: list[float]
 ) -> list[Line] | None:
-    """Mark an answer that is right, follows from the one before, or shows a known slip; otherwise nothing."""
-    if _near(part, value, part.value) or _rounds_to(value, part.value, given.figures):
+    """Mark an answer that is right or follows from those before; otherwise nothing."""
+    exact = _near(part, value, part.value)
+    if not exact and any(_near(part, value, each) for each in carried):
+        return [
+            Line(earned=True, reason=say(SENTENCES["carried"], step=step)) for step in part.steps
+        ]
+    if exact or _rounds_to(value, part.value, given.figures):
         lines = [Line(earned=True, reason=step) for step in part.steps]
         if _rounded_too_far(part, value, given):
             said = say(SENTENCES["too_rounded"], figures=part.figures)
             lines[-1] = Line(earned=False, reason=said)
         return lines
-    if before is not None and part.factor and _near(part, value, before * part.factor):
-        return [
-            Line(earned=True, reason=say(SENTENCES["carried"], step=step)) for step in part.steps
-        ]
-    miss = _near_miss(part, value, before)
-    if miss is None:
-        return None
+    return None
+
+
+def _lines_of_slip(part: Part, miss: NearMiss, repeated: set[int]) -> list[Line]:
+    """Mark an answer that shows a known slip, which costs no mark at steps where it is repeated."""
+    said = [miss.reason if k in miss.lost else step for k, step in enumerate(part.steps)]
     return [
-        Line(k not in miss.lost, miss.reason if k in miss.lost else step)
-        for k, step in enumerate(part.steps)
+        Line(earned=True, reason=say(SENTENCES["repeated"], reason=reason))
+        if k in repeated
+        else Line(k not in miss.lost, reason)
+        for k, reason in enumerate(said)
     ]
 
 
-def _shown_steps(part: Part, read: tuple[GivenNumber, ...]) -> int:
+def _shown_steps(part: Part, read: tuple[GivenNumber, ...], scale: float) -> int:
     """Count the steps up to the last one before the answer whose result stands in a working.
 
-    Two steps with the same result are both shown only where it stands there twice, worked out.
+    Two steps with the same result are both shown only where it stands there twice, worked out. The results
+    are as many times larger as what they follow from: the scale.
     """
     reached = 0
-    steps = list(zip(part.step_values[:-1], part.step_units[:-1], strict=True))
+    values = (scale * value for value in part.step_values[:-1])
+    steps = list(zip(values, part.step_units[:-1], strict=True))
     for k, (result, unit) in enumerate(steps):
         shown = [given for given in read if _shows(part, given, result, unit)]
         same = sum(
@@ -357,12 +372,9 @@ def _value_forward(value: float) -> float | None:
     return value if value and math.isfinite(value) else None
 
 
-def _near_miss(part: Part, value: float, before: float | None) -> NearMiss | None:
+def _near_miss(part: Part, value: float, carried: list[float]) -> NearMiss | None:
     """Return the slip that gives a value, from the right answer before or from the one that was given."""
-    scales = [1.0]
-    if before is not None and part.factor and part.value:
-        scales.append(before * part.factor / part.value)
-    for scale in scales:
+    for scale in (1.0, *(each / part.value for each in carried if part.value)):
         for miss in part.near_misses:
             if _near(part, value, scale * miss.value):
                 return miss

@@ -70,7 +70,8 @@ def worked_example(question: NumberQuestion, left: int) -> WorkedExample:
             shown.append(replace(part, steps=part.steps[:here]))
         if here < len(part.steps):
             # an answer that is shown was not the learner's, so no error of it is carried on
-            asked.append(_rest(part if asked else replace(part, factor=0.0), here))
+            follows = asked and not part.formula and not part.afterwards
+            asked.append(_rest(part if follows else part.by_itself(), here))
     return WorkedExample(replace(question, parts=tuple(asked)), _shown(tuple(shown)), left)
 
 

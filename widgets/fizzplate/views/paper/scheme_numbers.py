@@ -43,6 +43,15 @@ def number_notes(part: Part, place: int) -> list[str]:
     if place and part.factor:
         before = "abcdefgh"[place - 1]
         notes.append(f"A wrong answer to ({before}) {_factor_text(part.factor)} earns all marks.")
+    if part.formula:
+        notes.append(f"After a wrong answer before, {_formula_text(part.formula)} earns all marks.")
+    if part.afterwards:
+        after = "; ".join(
+            f"{answer_text(part, each.value)} after {significant(each.given, 3)}"
+            for each in part.afterwards
+        )
+        letter = "abcdefgh"[part.afterwards[0].part]
+        notes.append(f"All marks after a wrong answer to ({letter}) for: {after}.")
     others = [miss.reason for miss in part.near_misses]
     single = [
         miss
@@ -109,6 +118,24 @@ def _factor_text(factor: float) -> str:
     rounded = float(f"{times:.4g}")
     spec = ".0f" if rounded >= 1000 else "g"
     return f"{sign} {number_text(rounded, Rendering.PAGE, spec=spec)}"
+
+
+def _formula_text(formula: str) -> str:
+    """Write a formula of a part as it is read, with brackets round what is joined first.
+
+    Examples
+    --------
+    >>> _formula_text("a b ÷"), _formula_text("a 378 - a ÷ 100 ×")
+    ('(a) ÷ (b)', '[[(a) − 378] ÷ (a)] × 100')
+    """
+    stack: list[str] = []
+    for word in formula.split(" "):
+        if word in "+-×÷" and len(stack) > 1:
+            last, before = stack.pop(), stack.pop()
+            stack.append(f"[{before} {word.replace('-', '−')} {last}]")
+        else:
+            stack.append(f"({word})" if word.isalpha() else word)
+    return stack[-1].removeprefix("[").removesuffix("]")
 
 
 def _place(value: float, figures: int) -> float:

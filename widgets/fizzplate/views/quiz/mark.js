@@ -1,11 +1,11 @@
 // Mark an answer in the page from plain data made by Python, as questions/question_types do: answers stay here.
 
 import { isUnread, judge } from "../workshop/judge.js";
-import { markParts, readNumber } from "./numbers.js";
+import { markParts, readNumber } from "./numbers/numbers.js";
 import { markPoint } from "./words.js";
 
 /**
- * @typedef {{lines: import("./numbers.js").MarkLine[], remark: string, misconception: number}} MarkedAnswer
+ * @typedef {{lines: import("./numbers/numbers.js").MarkLine[], remark: string, misconception: number}} MarkedAnswer
  */
 
 const MAX_TEXT_LENGTH = 10_000;

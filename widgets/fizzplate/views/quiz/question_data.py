@@ -137,6 +137,8 @@ def _plain_part(part: Part) -> dict[str, Any]:
         "answer": part.answer,
         "stepValues": list(part.step_values),
         "stepUnits": list(part.step_units),
+        "formula": part.formula,
+        "afterwards": [asdict(each) for each in part.afterwards],
     }
 
 

@@ -152,7 +152,9 @@ def _in_scope(name: str, text: str, exports: dict[str, list[str]], files: Traver
 
     def with_data(found: re.Match[str]) -> str:
         held = json.loads(_text_of(files, _imported(name, found)))
-        return f"const {found['name']} = {json.dumps(held, ensure_ascii=False)};"
+        # without spaces between values, of which rules of marking have thousands
+        written = json.dumps(held, ensure_ascii=False, separators=(",", ":"))
+        return f"const {found['name']} = {written};"
 
     # data last: what stands in them looks like no line of a module
     code = _IMPORT.sub(destructured, _COMMENT.sub("", text))

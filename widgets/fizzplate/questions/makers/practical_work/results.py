@@ -19,7 +19,7 @@ from fizzplate.questions.calculations import (
     number_question,
     part,
 )
-from fizzplate.questions.content import Chart, ChartLine, NearMiss, Part
+from fizzplate.questions.content import Afterwards, Chart, ChartLine, NearMiss, Part
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts import chart_choice_question
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
@@ -28,7 +28,7 @@ from fizzplate.questions.tables import edition_rows
 from fizzplate.words import NO_BREAK, say, with_unit
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
@@ -92,7 +92,7 @@ def outlier_and_mean(rng: RandomSource) -> Question:
     away = rng.one_of((0.72, 0.78, 1.24, 1.32))
     outlier = round(middle * away, decimals)
     readings = rng.shuffled((*near, outlier))
-    mean, half = sum(near) / 4, (max(near) - min(near)) / 2
+    mean, half = sum(near) / 4, _half_range(near)
     text = say(
         rng.one_of(
             (
@@ -132,6 +132,9 @@ def outlier_and_mean(rng: RandomSource) -> Question:
             tolerance=0.004,
             step_values=(sum(near), mean),
             step_units=(unit, unit),
+            afterwards=tuple(
+                Afterwards(0, chosen, (sum(readings) - chosen) / 4) for chosen in near
+            ),
         ),
         Part(
             half,
@@ -145,10 +148,19 @@ def outlier_and_mean(rng: RandomSource) -> Question:
             prompt=f"Estimate its uncertainty as half the range of these four, in {unit}.",
             near_misses=(NearMiss(2 * half, (0,), "That is the whole range: halve it."),),
             tolerance=0.02,
+            afterwards=tuple(
+                Afterwards(0, chosen, _half_range(each for each in readings if each != chosen))
+                for chosen in near
+            ),
             figures=max(1, len(as_given(half).replace(".", "").lstrip("0"))),
         ),
     ]
     return number_question(text, parts)
+
+
+def _half_range(values: Iterable[float]) -> float:
+    least, *_, most = sorted(values)
+    return (most - least) / 2
 
 
 def _listed(values: Sequence[float], decimals: int) -> str:

@@ -70,14 +70,16 @@ class NumberItems(ItemType[NumberQuestion]):
     def read(self, found: OwnItem) -> NumberQuestion:
         """Read the numbers with the values and tolerances that the item gives them now."""
         parts: list[Part] = []
-        changed = False
+        changed = changed_before = False
         for entry, part in zip(found.interactions, found.extra.parts, strict=True):
             given = number_of(found.correct(entry))
-            followed = replace(part, factor=0.0) if changed else part
+            far = bool(part.formula or part.afterwards)  # follows from more than the part before
+            followed = part.by_itself() if changed or (far and changed_before) else part
             # the item holds the number as a learner gives it, or whole where it is an older one
             changed = given not in {None, part.value, number_of(f"{_rounded(part):.10g}")}
+            changed_before |= changed
             if changed and given is not None:
-                followed = replace(followed, value=given, factor=0.0, near_misses=())
+                followed = replace(followed.by_itself(), value=given, near_misses=())
                 found.remarks.append(
                     f"{found.name}: the answer {part.answer} was changed elsewhere to {given:g}; "
                     "its near misses were left out."

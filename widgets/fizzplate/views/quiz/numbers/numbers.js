@@ -1,15 +1,17 @@
 // Read and mark numbers. Patterns, spellings of units and sentences stand in files that Python reads as well; the steps below
-// stand in questions/marking/numbers.py too: working and its results, near misses, errors carried forward, units.
+// stand in questions/marking/numbers.py too: working and its results, near misses, units.
 
-import RULES from "../../questions/marking/numbers.json" with { type: "json" };
-import SPELLINGS from "../../questions/marking/units.json" with { type: "json" };
-import { say } from "../kit/say.js";
+import RULES from "../../../questions/marking/numbers.json" with { type: "json" };
+import SPELLINGS from "../../../questions/marking/units.json" with { type: "json" };
+import { say } from "../../kit/say.js";
+import { AnswersBefore, forwardValue } from "./carried_forward.js";
 
 /**
  * @typedef {{earned: boolean, reason: string}} MarkLine
  * @typedef {{value: number, lost: number[], reason: string}} NearMiss
  * @typedef {{value: number, unit: string, steps: string[], prompt: string, factor: number, nearMisses: NearMiss[],
- *   tolerance: number, figures: number, answer: string, stepValues?: number[], stepUnits?: string[]}} NumberPart
+ *   tolerance: number, figures: number, answer: string, stepValues?: number[], stepUnits?: string[], formula?: string,
+ *   afterwards?: {part: number, given: number, value: number}[]}} NumberPart
  * @typedef {{values: number[], figures: number, maxFigures: number, unit: string, evaluated: boolean}} GivenNumber
  */
 
@@ -191,11 +193,10 @@ function roundedTooFar(part, value, given) {
 
 /**
  * The slip that gives a value, from the right answer before or from the one that was given.
- * @param {NumberPart} part @param {number} value @param {number|null} before
+ * @param {NumberPart} part @param {number} value @param {number[]} carried
  */
-function nearMiss(part, value, before) {
-  const scales = before !== null && part.factor && part.value ? [1, (before * part.factor) / part.value] : [1];
-  for (const scale of scales) {
+function nearMiss(part, value, carried) {
+  for (const scale of [1, ...(part.value ? carried.map((each) => each / part.value) : [])]) {
     const miss = part.nearMisses.find((each) => near(part, value, scale * each.value));
     if (miss) return miss;
   }
@@ -214,27 +215,29 @@ function aboutUnit(part, unit) {
 /** @param {NumberPart} part @param {number} figures */
 const aboutFigures = (part, figures) => (figures > part.figures + 1 ? say(SENTENCES.figures, { figures: part.figures }) : "");
 
-/** What is carried forward: nothing from 0, from which everything would follow. @param {number} value */
-const forwardValue = (value) => (value && Number.isFinite(value) ? value : null);
-
 /**
- * An answer that is right, follows from the one before, or shows a known slip; otherwise nothing.
- * @param {NumberPart} part @param {number} value @param {GivenNumber} given @param {number|null} before @returns {MarkLine[]|null}
+ * An answer that is right, or follows from those before; otherwise nothing.
+ * @param {NumberPart} part @param {number} value @param {GivenNumber} given @param {number[]} carried @returns {MarkLine[]|null}
  */
-function linesOfAnswer(part, value, given, before) {
-  if (near(part, value, part.value) || roundsTo(value, part.value, given.figures)) {
-    const lines = part.steps.map((reason) => ({ earned: true, reason }));
-    if (roundedTooFar(part, value, given)) {
-      lines[lines.length - 1] = { earned: false, reason: say(SENTENCES.too_rounded, { figures: part.figures }) };
-    }
-    return lines;
-  }
-  if (before !== null && part.factor && near(part, value, before * part.factor)) {
+function linesOfAnswer(part, value, given, carried) {
+  const isExact = near(part, value, part.value);
+  if (!isExact && carried.some((each) => near(part, value, each))) {
     return part.steps.map((step) => ({ earned: true, reason: say(SENTENCES.carried, { step }) }));
   }
-  const miss = nearMiss(part, value, before);
-  if (!miss) return null;
-  return part.steps.map((step, k) => ({ earned: !miss.lost.includes(k), reason: miss.lost.includes(k) ? miss.reason : step }));
+  if (!isExact && !roundsTo(value, part.value, given.figures)) return null;
+  const lines = part.steps.map((reason) => ({ earned: true, reason }));
+  if (roundedTooFar(part, value, given)) {
+    lines[lines.length - 1] = { earned: false, reason: say(SENTENCES.too_rounded, { figures: part.figures }) };
+  }
+  return lines;
+}
+
+/** An answer that shows a known slip, which costs no mark at steps where it is repeated. @param {NumberPart} part @param {NearMiss} miss @param {Set<number>} repeated @returns {MarkLine[]} */
+function linesOfSlip(part, { lost, reason }, repeated) {
+  return part.steps.map((step, k) => {
+    const said = lost.includes(k) ? reason : step;
+    return repeated.has(k) ? { earned: true, reason: say(SENTENCES.repeated, { reason: said }) } : { earned: !lost.includes(k), reason: said };
+  });
 }
 
 /** Whether a number of a working is the result of a step. @param {NumberPart} part @param {GivenNumber} given @param {number} result @param {string} unit */
@@ -246,10 +249,11 @@ function isResult(part, given, result, unit) {
 
 /**
  * How many steps there are up to the last one before the answer whose result stands in a working; two steps with the same
- * result are both shown only where it stands there twice, worked out. @param {NumberPart} part @param {GivenNumber[]} read
+ * result are both shown only where it stands there twice, worked out; all are as many times larger as what they follow from.
+ * @param {NumberPart} part @param {GivenNumber[]} read @param {number} scale
  */
-function shownSteps(part, read) {
-  const results = (part.stepValues ?? []).slice(0, -1);
+function shownSteps(part, read, scale) {
+  const results = (part.stepValues ?? []).slice(0, -1).map((value) => scale * value);
   const units = part.stepUnits ?? [];
   let reached = 0;
   results.forEach((result, k) => {
@@ -278,29 +282,36 @@ function isNotConverted(part, given) {
 }
 
 /**
- * @param {NumberPart} part @param {string} text @param {number|null} before @param {boolean} strict
- * @returns {{lines: MarkLine[], remark: string, value: number|null}}
+ * Mark a part after the answers before, and add its answer to them.
+ * @param {NumberPart} part @param {string} text @param {AnswersBefore} before @param {boolean} strict
+ * @returns {{lines: MarkLine[], remark: string}}
  */
 function markPart(part, text, before, strict) {
   const read = readNumber(text, part);
+  const carried = before.carried(part);
   if (typeof read === "string") {
-    return { lines: part.steps.map(() => ({ earned: false, reason: read })), remark: read, value: null };
+    before.add(part, text.trim() ? null : carried[0] ?? null); // who leaves a number out may still go on from the one before
+    return { lines: part.steps.map(() => ({ earned: false, reason: read })), remark: read };
   }
   const given = read[read.length - 1];
   const remark = `${aboutUnit(part, given.unit)} ${aboutFigures(part, given.figures)}`.trim();
   const values = inUnit(given, part.unit);
   const value = values.find((each) => near(part, each, part.value)) ?? values[0];
-  const lines = linesOfAnswer(part, value, given, before);
-  const shown = shownSteps(part, read);
+  let lines = linesOfAnswer(part, value, given, carried);
+  const miss = lines ? undefined : nearMiss(part, value, carried);
+  if (miss) lines = linesOfSlip(part, miss, before.repeated(part, miss));
+  before.add(part, forwardValue(value), miss);
+  const scales = part.value && !part.formula ? carried.map((each) => each / part.value) : [];
+  const shown = Math.max(...[1, ...scales].map((scale) => shownSteps(part, read, scale)));
   if (!lines && shown && Math.abs(value - part.value) <= RULES.rounded_on_the_way * Math.abs(part.value)) {
     const said = say(SENTENCES.rounded_on_the_way, { figures: part.figures });
     const most = part.steps.slice(0, -1).map((reason) => ({ earned: true, reason }));
-    return { lines: [...most, { earned: false, reason: said }], remark: "", value: forwardValue(value) };
+    return { lines: [...most, { earned: false, reason: said }], remark: "" };
   }
   if (!lines || (read.length > 1 && shown > lines.filter(({ earned }) => earned).length)) {
     const said = say(SENTENCES.the_answer, { answer: part.answer, steps: part.steps.join(" ") });
     const marked = part.steps.map((step, k) => ({ earned: k < shown, reason: k < shown ? step : said }));
-    return { lines: marked, remark: shown ? "" : said, value: forwardValue(value) };
+    return { lines: marked, remark: shown ? "" : said };
   }
   const last = lines.length - 1;
   if (!given.evaluated && lines[last].earned) lines[last] = { earned: false, reason: SENTENCES.not_worked };
@@ -309,7 +320,7 @@ function markPart(part, text, before, strict) {
   }
   const foreign = given.unit && part.unit && sizeOf(part.unit, given.unit) === undefined;
   if (strict && remark && (last > 0 || foreign) && lines[last].earned) lines[last] = { earned: false, reason: remark };
-  return { lines, remark, value: forwardValue(value) };
+  return { lines, remark };
 }
 
 /** Cut an answer at its semicolons; one without, and without a working, at commas if that fits. @param {string} answer @param {number} parts */
@@ -329,10 +340,9 @@ export function markParts(parts, answer, strict) {
   /** @type {MarkLine[]} */
   const lines = [];
   const remarks = /** @type {string[]} */ ([]);
-  let before = /** @type {number|null} */ (null);
+  const before = new AnswersBefore();
   parts.forEach((part, k) => {
     const marked = markPart(part, typed[k] ?? "", before, strict);
-    before = marked.value;
     const label = parts.length > 1 ? `(${RULES.letters[k]}) ` : "";
     lines.push(...marked.lines.map(({ earned, reason }) => ({ earned, reason: label + reason })));
     if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) remarks.push(label + marked.remark);
