@@ -254,9 +254,11 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     ask(lesson, "A mass or a volume")
     first.get_by_label("Volume of hydrogen").fill("1,4")
     send(first)
-    second.get_by_label("Volume of hydrogen").fill("a lot")
-    second.get_by_role("button", name=re.compile("Send")).click()
-    expect(second.get_by_text("needs a number")).to_be_visible()
+    for typed in ("a lot", "1e13", "1e999"):  # nor more than there is
+        second.get_by_label("Volume of hydrogen").fill(typed)
+        expect(second.get_by_text("needs a number")).to_have_count(0)
+        second.get_by_role("button", name=re.compile("Send")).click()
+        expect(second.get_by_text("needs a number")).to_be_visible()
     panel.get_by_role("button", name="Show answers").click()
     plot = panel.get_by_role("img", name=re.compile("1 answers: 1.40; the model: "))
     expect(plot.locator("circle")).to_have_count(1)
@@ -340,6 +342,30 @@ def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phon
     panel.get_by_role("button", name="Show answers").click()
     expect(counts(panel, "What forms at the cathode?", "chlorine")).to_have_text("1")
     expect(counts(panel, "What forms at the cathode?", "sodium")).to_have_text("0")
+
+
+def test_an_answer_that_cannot_be_taken_goes_once_and_is_said(lesson, phones):
+    phone = phones(open_room(lesson))
+    lesson.page.get_by_role("button", name="Go on").click()
+    lesson.next()
+    ask(lesson, "What do you see at the cathode?")
+    words = phone.get_by_label("In your own words")
+    words.fill("\u200b")  # nothing that can be seen
+    phone.evaluate(
+        """() => {
+          window.said = [];
+          const own = sockets[0].send;
+          sockets[0].send = (message) => { said.push(message); own.call(sockets[0], message); };
+        }"""
+    )
+    phone.get_by_role("button", name=re.compile("Send")).click()
+    expect(phone.get_by_text("could not be taken")).to_be_visible()
+    words.fill("bubbles")
+    send(phone)
+    sent = phone.evaluate("() => said.filter((message) => message.includes('answer')).length")
+    assert sent == 2
+    assert phone.evaluate("() => sockets.length") == 1
+    assert phone.complaints == []
 
 
 def test_the_teachers_page_reloads_and_finds_its_room(lesson, phones):

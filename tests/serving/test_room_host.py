@@ -345,6 +345,22 @@ def test_half_a_character_breaks_neither_the_teachers_page_nor_the_other_phones(
     assert closed
 
 
+def test_a_phone_is_told_what_cannot_be_taken_once(site):
+    async def act(page, link):
+        one = await phone(link)
+        await one.hear()
+        one.say({"answer": {"round": 1, "vote": 1, "values": {"cathode": 4}}})
+        told = await one.hear()
+        page.say({"accept": False})
+        await one.hear()
+        one.say(answer())  # too late, but it may be sent again once the round is open again
+        return told, await one.hear()
+
+    untaken, late = in_room(site, act)
+    assert untaken == {"untaken": [1, 1]}
+    assert late["open"] is False
+
+
 def test_a_phone_that_floods_is_cut_off_and_the_others_are_served(site):
     async def act(page, link):
         good, bad = await phone(link), await phone(link)

@@ -128,6 +128,9 @@ class RoomHost:
                 phone.say({"kept": [given["round"], given["vote"]]})
                 self._changed()
                 return
+            case "answer" if room.round and not room.round.takes(given["values"]):
+                phone.say({"untaken": [given["round"], given["vote"]]})
+                return
             case "read":
                 reader = room.reader
                 room.want_to_read(mark, wants=given)

@@ -5,6 +5,7 @@
 
 const MAX_TEXT = 140;
 const MAX_EQUATION = 200;
+const MAX_SIZE = 1e12; // of a number, as the server allows
 const SIGNS = [" + ", " → ", "2", "3", "4"];
 
 /** @param {string} name @param {string} [text] @param {string} [className] */
@@ -90,7 +91,7 @@ function shortText(part) {
   return { node, read: () => input.value.trim() || undefined, write: (value) => (input.value = value) };
 }
 
-/** @param {Part} part @returns {Field} a number that cannot be read is NaN */
+/** @param {Part} part @returns {Field} a number that cannot be read, or is larger than any amount, is NaN */
 function number(part) {
   const { node, input } = line(part, "input", 20);
   input.inputMode = "decimal";
@@ -101,7 +102,8 @@ function number(part) {
   const read = () => {
     const typed = input.value.trim().replace(",", ".").replace("−", "-");
     if (!typed) return undefined;
-    return /^-?\d*\.?\d+(e-?\d+)?$/i.test(typed) ? Number(typed) : NaN;
+    const value = /^-?\d*\.?\d+(e-?\d+)?$/i.test(typed) ? Number(typed) : NaN;
+    return Math.abs(value) <= MAX_SIZE ? value : NaN;
   };
   return { node, read, write: (value) => (input.value = String(value)) };
 }

@@ -6,6 +6,7 @@ import { drawReading } from "./reading.js";
 
 const STORAGE_KEY = "fizzplate.room";
 const ARRIVED = "Your answer has arrived. You can change it until the round is closed.";
+const UNTAKEN = "This answer could not be taken. Change it and send it again.";
 const CHANGED = "You have changed your answer: send it again.";
 const ENDED = {
   closed: "The room has been closed. Nothing that you answered is kept.",
@@ -90,6 +91,7 @@ class Phone {
   hear(message) {
     if (message.ended) this.end(message.ended);
     else if (message.kept) this.keep(message.kept.join("."));
+    else if (message.untaken) this.refuse(message.untaken.join("."));
     else {
       drawReading(this.nodes.reading, message, (said) => this.channel.send(said));
       this.nodes.read.hidden = Boolean(message.code || message.reads);
@@ -123,6 +125,12 @@ class Phone {
     this.hasArrived = true;
     this.sayArrived(ARRIVED);
     this.nodes.send.textContent = "Send my answer again";
+  }
+
+  /** The room cannot take this answer: it does not go again by itself. */
+  refuse(id) {
+    if (this.memory.draft && this.memory.draft.id === id) this.memory.draft = null;
+    if (id === this.id) this.sayArrived(UNTAKEN);
   }
 
   show({ round, open, answer }) {
