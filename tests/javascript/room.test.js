@@ -352,3 +352,26 @@ test("the projector's page offers to save only what it has shown, finds it again
   assert.deepEqual(open().room.shown.rounds, []);
   for (const { room } of [first, again]) room.destroy();
 });
+
+test("the teacher's page says who is away, and offers to count one of each address where phones share one", () => {
+  globalThis.sessionStorage = keeping();
+  const sent = [];
+  globalThis.WebSocket = class { close() {} };
+  comeTo("navigate");
+  const panel = made(body, "section");
+  const lesson = { rounds: () => [], right: () => null, isOfNow: () => true, nameOf: () => "sodium chloride", heads: HEADS, onShown() {} };
+  const room = mountClassRoom({ opener: made(body, "button"), panel, root: made(body, "div") }, lesson);
+  room.steering.send = (message) => sent.push(message);
+  const round = askedOf(1, [part("cathode", "choice", "What forms?", ["hydrogen", "sodium"])]);
+  const counts = { joined: 8, missing: 1, away: 2, alike: 1, votes: [vote({ cathode: [3, 2] }, 5)] };
+  room.hear({ opened: "key", link: "http://room/1", code: null, round, open: true, oneEach: false, ...counts });
+  assert.match(panel.textContent, /8 joined · 5 answered · 1 missing · 2 away/);
+  assert.doesNotMatch(panel.textContent, /address/);
+  room.hear({ ...counts, alike: 4 });
+  const press = () => [...panel.querySelectorAll("button")].find(({ textContent }) => /^Count/.test(textContent));
+  press().click();
+  assert.deepEqual(sent.at(-1), { "one-each": true });
+  room.hear({ oneEach: true, ...counts, alike: 4 });
+  assert.equal(press().textContent, "Count every phone");
+  room.destroy();
+});

@@ -161,11 +161,35 @@ def test_a_phone_that_leaves_is_not_waited_for_and_finds_its_answer_when_it_retu
     room.answer(mark(0), 1, 1, {"cathode": 1})
     room.leave(mark(0))
     room.leave(mark(1))
-    assert room.counts()["missing"] == 1
+    assert (room.counts()["missing"], room.counts()["away"]) == (1, 1)
     assert room.counts()["votes"][0]["counts"]["cathode"] == [0, 1, 0]
     room.join(mark(0), "192.0.2.200")
     assert room.for_phone(mark(0))["answer"] == {"cathode": 1}
     assert room.counts()["joined"] == 3
+
+
+def test_one_device_with_many_marks_is_noticed_and_may_count_once():
+    room = room_of(3)
+    assert room.counts()["alike"] == 1
+    for number in range(10, 15):  # as many private windows
+        room.join(mark(number), "192.0.2.0")
+    for number in [0, 1, 2, *range(10, 15)]:
+        room.answer(mark(number), 1, 1, {"cathode": 2 if number in range(10, 15) else 0})
+    assert room.counts()["alike"] == 6
+    assert room.counts()["votes"][0]["counts"]["cathode"] == [3, 0, 5]
+    room.is_one_each = True
+    (vote,) = room.counts()["votes"]
+    assert vote["answered"] == 3
+    assert vote["counts"]["cathode"] == [3, 0, 0]  # who answered first of the device
+    room.is_one_each = False
+    assert room.counts()["votes"][0]["counts"]["cathode"] == [3, 0, 5]
+
+
+def test_a_class_behind_one_address_is_not_suspected():
+    room = Room()
+    for number in range(20):
+        room.join(mark(number), HERE)
+    assert room.counts()["alike"] == 0
 
 
 def test_phones_see_no_counts_no_texts_of_others_and_no_memo():

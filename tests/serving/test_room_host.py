@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 import socket
 import sys
 from contextlib import suppress
@@ -293,6 +294,7 @@ def test_a_mark_is_of_the_form_that_the_page_makes(site, mark):
         '{"ask": {}}',
         '{"accept": false}',
         '{"show": "cathode"}',
+        '{"one-each": true}',
         '{"reader": "123456"}',
         '{"open": {"host": "127.0.0.1"}}',
         '{"resume": "2222222222222222"}',
@@ -500,6 +502,25 @@ def test_two_devices_with_all_connections_leave_one_for_a_phone(site):
         return got
 
     assert in_room(site, act) == [200, 200, 200]
+
+
+def test_the_teacher_counts_one_answer_of_each_address_by_a_press(site):
+    async def act(page, link):
+        again = [bare(link, channel_request(link), "127.0.0.2") for _ in range(3)]
+        one = await phone(link)
+        await one.hear()
+        one.say(answer(cathode=1))
+        said = json.dumps(answer(cathode=2)).encode()
+        for each in again:
+            each.sendall(frame(TEXT, said))
+        every = await page.hear_until(counted(4))
+        page.say({"one-each": True})
+        return every, await page.hear_until(lambda message: message.get("oneEach"))
+
+    every, single = in_room(site, act)
+    assert every["alike"] == 3
+    assert every["votes"][0]["counts"]["cathode"] == [0, 1, 3, 0]
+    assert single["votes"][0]["counts"]["cathode"] == [0, 1, 1, 0]
 
 
 def test_nothing_of_a_closed_room_is_answered_any_more(site):

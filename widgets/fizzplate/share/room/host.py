@@ -221,6 +221,8 @@ class RoomHost:
                 room.vote_again()
             case "accept":
                 room.accept(wanted)
+            case "one-each":
+                room.is_one_each = wanted
             case "show":
                 room.show(wanted, room.texts(wanted))
             case "hide":

@@ -100,6 +100,7 @@ TEACHER_SCHEMA = _one_of(
         ),
         "again": {"const": True},
         "accept": {"type": "boolean"},
+        "one-each": {"type": "boolean"},
         "show": NAME,
         "hide": _WRITTEN,
         "reader": {"type": "string", "pattern": rf"^[0-9]{{{CODE_DIGITS}}}$"},

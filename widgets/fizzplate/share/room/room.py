@@ -85,6 +85,7 @@ class Room:
         self.round: Round | None = None
         self.reader = ""  # the mark of the teacher's own phone, which answers nothing
         self._codes: dict[str, str] = {}  # of phones that ask to be it
+        self.is_one_each = False  # whether of the answers from one address only the first counts
         self._asked = 0
 
     def join(self, mark: str, address: str) -> str | None:
@@ -168,14 +169,20 @@ class Room:
         return True
 
     def counts(self) -> dict[str, Any]:
-        """Give what the teacher's page shows: numbers only."""
+        """Give what the teacher's page shows: numbers only.
+
+        "missing" are phones that are connected and have not answered, "away" those that have not and are
+        not, as a locked phone; "alike" is how many phones the address with most has, 0 where all share one.
+        """
         answered = self.round.votes[-1] if self.round else {}
         others = {mark: phone for mark, phone in self.phones.items() if mark != self.reader}
+        waited_for = [phone.is_here for mark, phone in others.items() if mark not in answered]
+        sizes = Counter(phone.address for phone in others.values())
         return {
             "joined": len(others),
-            "missing": sum(
-                phone.is_here and mark not in answered for mark, phone in others.items()
-            ),
+            "missing": waited_for.count(True),
+            "away": waited_for.count(False),
+            "alike": max(sizes.values()) if len(sizes) > 1 else 0,
             "votes": [self._count(vote) for vote in self.round.votes] if self.round else [],
         }
 
@@ -224,11 +231,11 @@ class Room:
     def for_teacher(self) -> dict[str, Any]:
         """Give the round as the teacher's page opened it."""
         asked = self.round
-        reads = {"reads": bool(self.reader)}
+        state = {"reads": bool(self.reader), "oneEach": self.is_one_each}
         if asked is None:
-            return reads | {"round": None}
+            return state | {"round": None}
         parts = [part.as_plain() for part in asked.parts]
-        return reads | {
+        return state | {
             "round": {
                 "number": asked.number,
                 "title": asked.title,
@@ -252,13 +259,21 @@ class Room:
 
     def _count(self, vote: dict[str, Values]) -> dict[str, Any]:
         parts = self.round.parts if self.round else ()
+        counted = self._one_each(vote) if self.is_one_each else list(vote.values())
         return {
-            "answered": len(vote),
+            "answered": len(counted),
             "counts": {
-                part.name: part.count(v[part.name] for v in vote.values() if part.name in v)
+                part.name: part.count(v[part.name] for v in counted if part.name in v)
                 for part in parts
             },
         }
+
+    def _one_each(self, vote: dict[str, Values]) -> list[Values]:
+        first: dict[str, Values] = {}
+        for mark, values in vote.items():
+            phone = self.phones.get(mark)
+            first.setdefault(phone.address if phone else mark, values)
+        return list(first.values())
 
     def _make_place(self, address: str) -> str | None:
         """Forget a phone where the room is full for an address; give its mark.

@@ -34,7 +34,8 @@ class ClassRoom {
     this.isShown = false; // the answers
     this.isFolded = false; // the panel, while the picture matters
     this.isOpen = false; // for answers
-    this.counted = { joined: 0, missing: 0 };
+    this.counted = { joined: 0, missing: 0, away: 0, alike: 0 };
+    this.isOneEach = false; // of answers from one address only the first counts
     this.written = /** @type {Record<string, string[]>} */ ({}); // what the class may see of it, by part
     this.reads = false; // a phone of the teacher's
     this.shown = new ShownRounds();
@@ -79,6 +80,7 @@ class ClassRoom {
     if ("round" in message) this.take(message.round);
     if ("round" in message) this.takeWritten(message.written ?? {}, message.reads);
     if ("open" in message) this.isOpen = message.open;
+    if ("oneEach" in message) this.isOneEach = message.oneEach;
     if ("joined" in message) this.counted = message;
     if (message.votes) this.votes = message.votes;
     this.dialog.count(this.counted.joined);
@@ -202,11 +204,11 @@ class ClassRoom {
   }
 
   summary() {
-    const { joined, missing } = this.counted;
+    const { joined, missing, away } = this.counted;
     const answered = this.votes.at(-1)?.answered ?? 0;
     const said = `${joined} joined`;
     if (!this.asked) return said;
-    return `${said} · ${answered} answered · ${missing ? `${missing} missing` : "none missing"}${this.isOpen ? "" : " · closed"}`;
+    return `${said} · ${answered} answered · ${missing ? `${missing} missing` : "none missing"}${away ? ` · ${away} away` : ""}${this.isOpen ? "" : " · closed"}`;
   }
 
   answers() {
@@ -259,6 +261,7 @@ class ClassRoom {
     else if (this.asked) row.append(...this.roundButtons());
     row.append(this.choiceOfRounds());
     if (this.shown.rounds.length && !this.isFolded) row.append(makeButton("Save what the class said", () => this.save(), "save"));
+    if (!this.isFolded) row.append(...this.oneEach());
     row.append(makeButton("Close the room", () => this.steering.send({ close: true }), "close"));
     return row;
   }
@@ -269,6 +272,16 @@ class ClassRoom {
     const accept = makeButton(isOpen ? "Stop answers" : "Take answers", () => this.steering.send({ accept: !isOpen }), "accept");
     const again = this.votes.length < MAX_VOTES ? [makeButton("Vote again", () => this.steering.send({ again: true }), "again")] : [];
     return [show, accept, ...again];
+  }
+
+  /** Where phones share an address, they may be one device that answers again and again. */
+  oneEach() {
+    const { isOneEach } = this;
+    const { alike } = this.counted;
+    if (alike < 2 && !isOneEach) return [];
+    const button = makeButton(isOneEach ? "Count every phone" : "Count one of each address", () => this.steering.send({ "one-each": !isOneEach }), "one each");
+    button.title = `${alike} phones share one address of the network: one device, or phones behind one router.`;
+    return [button];
   }
 
   choiceOfRounds() {
