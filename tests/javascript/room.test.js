@@ -179,59 +179,6 @@ test("a press loads the room once; where the server does not answer, it says so 
   assert.deepEqual([tries, presses.length], [2, 2]);
 });
 
-// a set of questions
-
-const { insightOf, mayTellAnswer, partsOf, rightAnswer, roundsOf } = await loader("asking/")("set_rounds.js");
-const CHOICE = {
-  kind: "choice", text: "Which ion is discharged?", watch: "NaCl",
-  options: [{ text: "Na⁺", right: false, reason: "Sodium is more reactive.", misconception: 7 }, { text: "H⁺", right: true, reason: "It is less reactive.", misconception: 0 }],
-};
-const NUMBER = {
-  kind: "number", text: "Find the mass.", watch: "",
-  parts: [{ value: 40, unit: "mg", prompt: "mass of copper", tolerance: 0.012, nearMisses: [{ value: 80, reason: "The charge of the ion was left out." }] }],
-};
-const EQUATION = { kind: "equation", text: "Write it.", task: { accepted: [{ "H+": -2 }], goal: "make hydrogen", tiles: [], hints: ["the answer"] } };
-const TEXT = { kind: "text", text: "Explain.", points: [] };
-const SET = [CHOICE, NUMBER, EQUATION, TEXT];
-const IDEAS = { 7: { wrong: "The metal always forms.", right: "", watch: "KBr" } };
-
-test("a class is asked one question, or all that a phone can answer, and no phone gets an answer", () => {
-  const [one, all] = roundsOf(SET, 0, "set=1", {});
-  assert.deepEqual(one.parts.map(({ name }) => name), ["q1"]);
-  assert.deepEqual(all.parts.map(({ name }) => name), ["q1", "q2-0", "q3"]);
-  assert.doesNotMatch(JSON.stringify([one, all]), /"right"|reason|the answer|"value"|nearMisses/);
-  assert.deepEqual(roundsOf(SET, 3, "set=1", {}).length, 1); // a text is read by nobody but its writer
-  assert.deepEqual(partsOf(TEXT, 1, {}), []);
-  for (const { name } of all.parts) assert.match(name, /^[a-z0-9-]{1,40}$/);
-});
-
-test("a question's answer is told once the board has revealed it, a whole set's once it is closed", () => {
-  const [one, all] = roundsOf(SET, 0, "set=1", {});
-  const board = (position, isRevealed) => ({ position, isRevealed });
-  assert.equal(mayTellAnswer(one, "set=1", board(0, false), true), false);
-  assert.equal(mayTellAnswer(one, "set=1", board(0, false), false), false);
-  assert.equal(mayTellAnswer(one, "set=1", board(0, true), true), true);
-  assert.equal(mayTellAnswer(one, "set=1", board(1, false), true), true);
-  assert.equal(mayTellAnswer(one, "set=2", board(1, false), true), false); // of another set
-  assert.equal(mayTellAnswer(all, "set=1", board(3, true), true), false);
-  assert.equal(mayTellAnswer(all, "set=1", board(0, false), false), true);
-  assert.deepEqual(SET.slice(0, 3).map((question, k) => rightAnswer(SET, partsOf(question, k + 1, {})[0])), [1, 40, 0]);
-});
-
-test("the teacher learns the share right, the commonest wrong step with its idea, and a cell that shows it", () => {
-  const of = (question, counts) => insightOf(SET, IDEAS, partsOf(SET[question], question + 1, {})[0], { answered: 9, counts }, FAULTS);
-  assert.deepEqual(of(0, { q1: [6, 3] }), {
-    share: "3 of 9 right (33 %)", wrong: "6 chose “Na⁺”.", reason: "Sodium is more reactive.", idea: "The metal always forms.", watch: "KBr",
-  });
-  assert.deepEqual(of(0, { q1: [0, 9] }), { share: "9 of 9 right (100 %)", wrong: "", reason: "", idea: "", watch: "NaCl" });
-  const number = of(1, { "q2-0": [40, 40.3, 80, 81, 12] });
-  assert.equal(number.share, "2 of 5 right (40 %)");
-  assert.match(`${number.wrong} ${number.reason}`, /^1 answered as if: The charge of the ion/); // 81 is beyond what counts as near
-  assert.match(of(2, { q3: [2, 0, 5, 0, 0, 0, 0] }).wrong, /5: atoms do not balance/);
-  assert.equal(of(0, { q1: [0, 0] }).share, "nobody has answered");
-  assert.equal(insightOf(SET, IDEAS, { name: "q9", kind: "choice" }, { answered: 0, counts: { q9: [1] } }, FAULTS), null);
-});
-
 // what is saved of it
 
 const HEADS = { of: "Solution", right: "What the cell did" };
@@ -271,10 +218,10 @@ test("numbers are saved as dots beside the model's value, equations by what is w
   const shown = new ShownRounds();
   shown.note(askedOf(1, [part("cathode", "number", "Mass", [], "mg"), part("half", "equation", "Half")]), "copper", [vote({ cathode: [40, 81.25], half: [2, 0, 5, 0, 0, 0, 0] })], 9);
   const lines = () => linesOf(shown.rounds).slice(3).map((line) => line.replace("copper,Round 1,", ""));
-  assert.deepEqual(lines().slice(0, 1), ['"Mass, mg",numbers,40.0; 81.3,,,']);
+  assert.deepEqual(lines().slice(0, 1), ['Mass (mg),numbers,40.0; 81.3,,,']);
   assert.ok(lines().includes("Half,right,2,,,") && lines().includes("Half,atoms do not balance,5,,,"));
   shown.learn(() => true, (_, { kind }) => ({ right: kind === "number" ? 41.2 : 0, learned: kind === "number" ? [] : ["2 of 7 right (29 %)"] }));
-  assert.ok(lines().includes('"Mass, mg",the model,,,,41.2'));
+  assert.ok(lines().includes('Mass (mg),the model,,,,41.2'));
   assert.ok(lines().includes("Half,2 of 7 right (29 %),,,,"));
 });
 

@@ -28,6 +28,8 @@ class Part:
         "choice" (one option), "several" (any number of options), "text", "number" or "equation".
     label
         The question in words.
+    stem
+        What stands above it on a phone: what several parts are about.
     options
         What can be chosen.
     unit
@@ -46,6 +48,7 @@ class Part:
     kind: str
     label: str
     options: tuple[str, ...] = ()
+    stem: str = ""
     unit: str = ""
     judge: dict[str, Any] = field(default_factory=dict)
 
@@ -86,6 +89,7 @@ class Part:
             "name": self.name,
             "kind": self.kind,
             "label": self.label,
+            "stem": self.stem,
             "options": list(self.options),
             "unit": self.unit,
             "judge": self.judge,

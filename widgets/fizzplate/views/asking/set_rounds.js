@@ -1,40 +1,93 @@
-// A set of questions that a class answers together: one question at a time, or all of them at each phone's own pace; and
-// what the teacher learns of it, without names.
+// A set of questions that a class answers together: one question at a time, or all of them at each phone's own pace.
 
-/**
- * @typedef {import("../room/class_room.js").Round} Round
- * @typedef {import("../room/tallies.js").Vote} Vote
- * @typedef {{share: string, wrong: string, reason: string, idea: string, watch: string}} Insight empty where there is nothing to say
- */
+/** @typedef {import("../room/class_room.js").Round} Round */
 
 const MAX_PARTS = 24; // of a round, as the server allows
 const MAX_LABEL = 2000;
+const MAX_OPTION = 500;
 const MAX_NAME = 300; // of a set's name, as much as tells it apart
+const MAX_LISTED = 8; // numbers of questions
+export const LETTERS = "abcdefgh"; // of a question's parts
+const NONE = "none of these";
+const LEFT_OUT = "What is left out is answered on paper, or needs the graph on the board.";
 
-/** What a phone is asked of a question: choices, numbers and equations. @param {any} question @param {number} number from 1 @param {any} species */
-export function partsOf(question, number, species) {
-  const text = `${number}. ${question.text}`.slice(0, MAX_LABEL);
-  const name = `q${number}`;
-  if (question.kind === "choice") return [{ name, kind: "choice", label: text, options: question.options.map((option) => option.text) }];
-  if (question.kind === "number") {
-    return question.parts.map((part, k) => ({ name: `${name}-${k}`, kind: "number", label: (k || question.parts.length > 1 ? `${k ? `${number}.` : text} ${part.prompt}` : text).slice(0, MAX_LABEL), unit: part.unit }));
+/**
+ * What a phone is asked of a question: choices, numbers, equations and short texts. What its parts are about stands above the first.
+ * @param {any} question @param {number} number from 1 @param {any} species @param {string} [letter] of a part
+ */
+export function partsOf(question, number, species, letter = "") {
+  const name = `q${number}${letter}`;
+  const named = (text) => `${number}. ${letter ? `(${letter}) ` : ""}${text}`.slice(0, MAX_LABEL);
+  const label = named(question.text);
+  const { kind } = question;
+  if (kind === "structured") return withStem(question.text, question.sections.flatMap((section, k) => partsOf(section, number, species, LETTERS[k])));
+  if (kind === "choice") return [{ name, kind, label, options: question.options.map((option) => option.text) }];
+  if (kind === "number") {
+    const isOne = question.parts.length === 1;
+    return question.parts.map(({ prompt, unit }, k) => ({ name: `${name}-${k}`, kind, label: isOne ? label : named(k ? prompt : `${question.text} ${prompt}`), unit }));
   }
-  if (question.kind !== "equation") return [];
+  if (kind === "text") return [{ name, kind, label }];
+  if (kind !== "equation") return [];
   const { accepted, goal, tiles } = question.task;
-  return [{ name, kind: "equation", label: text, judge: { task: { accepted, goal }, species, tiles } }];
+  return [{ name, kind, label, judge: { task: { accepted, goal }, species, tiles } }];
 }
 
-/** @param {any[]} questions @param {number} position of the one at hand @param {string} set its name @param {any} species @returns {Round[]} */
-export function roundsOf(questions, position, set, species) {
-  const all = questions.map((question, k) => partsOf(question, k + 1, species));
-  const rounds = [];
-  const memo = (what) => JSON.stringify([set.slice(0, MAX_NAME), what]);
-  if (all[position]?.length) rounds.push({ name: `Question ${position + 1}`, title: `Question ${position + 1}`, memo: memo(position + 1), parts: all[position] });
-  const answerable = all.filter((parts) => parts.length);
-  const whole = [];
-  for (const parts of answerable) if (whole.length + parts.length <= MAX_PARTS) whole.push(...parts);
-  if (answerable.length > 1) rounds.push({ name: "The whole set, each at their own pace", title: "Answer the questions at your own pace", memo: memo("all"), parts: whole });
+/** @param {string} stem @param {any[]} parts */
+const withStem = (stem, parts) => parts.map((part, k) => (k ? part : { ...part, stem: stem.slice(0, MAX_LABEL) }));
+
+/** What can be asked of an answer on paper once the right one is seen: which points it holds, or its level. @param {any} question @param {number} number @returns {any[]} */
+function ownMarks({ kind, points, levels }, number) {
+  const name = `q${number}-own`;
+  if (kind === "levels") return [{ name, kind: "choice", label: "The level of your own answer", options: [...levels.map((text, k) => `Level ${k + 1}: ${text}`.slice(0, MAX_OPTION)), "below level 1"] }];
+  const label = `Tick what your own ${kind === "plot" ? "graph" : "answer"} holds`;
+  return points.length ? [{ name, kind: "several", label, options: [...points.map(({ statement }) => statement.slice(0, MAX_OPTION)), NONE] }] : [];
+}
+
+/** The rounds of the question on the board. @param {any} question @param {number} number @param {boolean} isRevealed @param {any} species @param {(what: number|string) => string} memoOf @returns {Round[]} */
+function roundsOfQuestion(question, number, isRevealed, species, memoOf) {
+  const title = `Question ${number}`;
+  const memo = memoOf(number);
+  const parts = partsOf(question, number, species);
+  const own = ownMarks(question, number);
+  const rounds = parts.length ? [{ name: parts.length > 1 && question.sections.length ? `${title}, all its parts` : title, title, memo, parts }] : [];
+  question.sections.forEach((section, k) => {
+    const letter = LETTERS[k];
+    const ofPart = withStem(question.text, partsOf(section, number, species, letter));
+    if (ofPart.length) rounds.push({ name: `${title} (${letter})`, title: `${title} (${letter})`, memo, parts: ofPart });
+  });
+  if (own.length && isRevealed) rounds.push({ name: `${title}: ${own[0].label}`, title, memo, parts: own });
+  else if (!rounds.length) rounds.push({ name: `${title} is answered on paper${own.length ? ": phones can tick its points once the answer is revealed" : ""}`, title, memo, parts: [] });
   return rounds;
+}
+
+/** @param {number[]} numbers */
+const listed = (numbers) => (numbers.length > MAX_LISTED ? `${numbers.length} of them` : numbers.join(", ").replace(/, (?=\d+$)/, " and "));
+
+/** A set in as few rounds as hold it, each at its phone's own pace. @param {any[]} questions @param {any} species @param {string} memo @returns {Round[]} */
+function roundsOfSet(questions, species, memo) {
+  /** @type {{from: number, to: number, left: number[], parts: any[]}[]} left: what is not asked */
+  const runs = [];
+  questions.forEach((question, k) => {
+    const parts = question.chart ? [] : partsOf(question, k + 1, species); // a graph stands on the board alone
+    let run = runs.at(-1);
+    if (!run || run.parts.length + parts.length > MAX_PARTS) runs.push((run = { from: k + 1, to: k + 1, left: [], parts: [] }));
+    run.to = k + 1;
+    run.parts.push(...parts);
+    if (!parts.length) run.left.push(k + 1);
+  });
+  return runs.filter(({ parts }) => parts.length).map(({ from, to, left, parts }) => {
+    const what = `questions ${from} to ${to}${left.length ? `, without ${listed(left)}` : ""}`;
+    const stem = [left.length ? LEFT_OUT : "", parts[0].stem ?? ""].filter(Boolean).join("\n");
+    return { name: `At each phone's own pace: ${what}`, title: `At your own pace: ${what}`, memo, parts: withStem(stem, parts) };
+  });
+}
+
+/** @param {any[]} questions @param {{position: number, isRevealed: boolean}} board @param {string} set its name @param {any} species @returns {Round[]} a round without parts says why it cannot be asked */
+export function roundsOf(questions, { position, isRevealed }, set, species) {
+  const memoOf = (what) => JSON.stringify([set.slice(0, MAX_NAME), what]);
+  const question = questions[position];
+  const whole = questions.length > 1 ? roundsOfSet(questions, species, memoOf("all")) : [];
+  return [...(question ? roundsOfQuestion(question, position + 1, isRevealed, species, memoOf) : []), ...whole];
 }
 
 /** @param {string} memo @returns {[string, number|string]} of which set, and which question of it or all */
@@ -62,53 +115,4 @@ export function mayTellAnswer({ memo }, set, { position, isRevealed }, isOpen) {
   const [, what] = readMemo(memo);
   if (what === "all") return !isOpen;
   return Number(what) <= position || (Number(what) === position + 1 && isRevealed);
-}
-
-/** Which question a part belongs to, and which part of it. @param {any[]} questions @param {string} name */
-function questionOf(questions, name) {
-  const [, number, part] = /^q(\d+)(?:-(\d+))?$/.exec(name) ?? [];
-  const question = questions[Number(number) - 1];
-  return { question, part: question?.parts?.[Number(part ?? 0)] };
-}
-
-/** The right option, the right number, or "right" of an equation. @param {any[]} questions @param {{name: string, kind: string}} asked */
-export function rightAnswer(questions, { name, kind }) {
-  const { question, part } = questionOf(questions, name);
-  if (!question) return null;
-  if (kind === "choice") return question.options.findIndex(({ right }) => right);
-  return kind === "number" ? (part?.value ?? null) : 0;
-}
-
-/** @param {number} value @param {number} wanted @param {number} tolerance a share */
-const isNear = (value, wanted, tolerance) => Math.abs(value - wanted) <= tolerance * Math.abs(wanted) + 1e-12;
-
-/** Of several, the one that most have; -1 where nobody has any. @param {number[]} counts */
-const commonest = (counts) => (counts.some(Boolean) ? counts.indexOf(Math.max(...counts)) : -1);
-
-/**
- * What the teacher learns of one part: how many are right, the commonest wrong step with the idea behind it, and a cell that shows it.
- * @param {any[]} questions @param {Record<string, any>} ideas @param {{name: string, kind: string}} asked @param {Vote|undefined} vote
- * @param {[string, string][]} faults of equations @returns {Insight|null}
- */
-export function insightOf(questions, ideas, { name, kind }, vote, faults) {
-  const { question, part } = questionOf(questions, name);
-  const counts = vote?.counts[name] ?? [];
-  if (!question || !counts.length) return null;
-  const told = (right, of, wrong = "", reason = "", idea = null) => ({
-    share: of ? `${right} of ${of} right (${Math.round((100 * right) / of)} %)` : "nobody has answered",
-    wrong, reason, idea: idea?.wrong ?? "", watch: (wrong && idea?.watch) || question.watch || "",
-  });
-  if (kind === "number") {
-    const right = counts.filter((value) => isNear(value, part.value, part.tolerance)).length;
-    const misses = part.nearMisses.map((miss) => counts.filter((value) => !isNear(value, part.value, part.tolerance) && isNear(value, miss.value, part.tolerance)).length);
-    const at = commonest(misses);
-    return at < 0 ? told(right, counts.length) : told(right, counts.length, `${misses[at]} answered as if:`, part.nearMisses[at].reason);
-  }
-  const of = counts.reduce((sum, each) => sum + each, 0);
-  const at = kind === "choice" ? question.options.findIndex(({ right }) => right) : 0;
-  const worst = commonest(counts.map((count, k) => (k === at ? 0 : count)));
-  if (worst < 0) return told(counts[at], of);
-  if (kind === "equation") return told(counts[at], of, `${counts[worst]}: ${faults[worst][1]}`);
-  const option = question.options[worst];
-  return told(counts[at], of, `${counts[worst]} chose “${option.text}”.`, option.reason, ideas[option.misconception]);
 }

@@ -170,6 +170,12 @@ class Quiz {
     this.draw(true);
   }
 
+  /** On the board. @param {number} position of a question */
+  turnTo(position) {
+    this.whiteboard = { position, isRevealed: false };
+    this.draw(true);
+  }
+
   watch(cells) {
     this.announce("The cell is being calculated. It will appear below the questions.");
     this.model.set("watch", cells);

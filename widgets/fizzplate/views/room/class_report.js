@@ -2,7 +2,7 @@
 
 import { csvText } from "../kit/csv.js";
 import { significant } from "../kit/format.js";
-import { rowsOf } from "./tallies.js";
+import { labelOf, rowsOf } from "./tallies.js";
 
 /** @typedef {import("./shown_rounds.js").ShownRound} ShownRound */
 /** @typedef {import("./tallies.js").Part} Part */
@@ -38,7 +38,7 @@ function roundRows(round) {
   ];
   return [
     ...phones.map((cells) => [of, asked.title, "", ...cells]),
-    ...asked.parts.flatMap((part) => partRows(part, round).map((cells) => [of, asked.title, part.unit ? `${part.label}, ${part.unit}` : part.label, ...cells])),
+    ...asked.parts.flatMap((part) => partRows(part, round).map((cells) => [of, asked.title, labelOf(part), ...cells])),
   ];
 }
 

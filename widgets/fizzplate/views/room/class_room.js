@@ -23,8 +23,8 @@ class ClassRoom {
   /**
    * @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places opener: the button that asks the class
    * @param {{rounds: () => Round[], right: (asked: Asked, part: Part, isOpen: boolean) => import("./tallies.js").Right,
-   *   isOfNow: (asked: Asked) => boolean, nameOf: (asked: Asked) => string, heads: {of: string, right: string}, word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], learned?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => string[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
-   *   rounds: what can be asked now; isOfNow: whether a round is about what is shown; right: what may be told by now; word: what says that it is right; about: what else may be told;
+   *   isOfNow: (asked: Asked) => boolean, nameOf: (asked: Asked) => string, heads: {of: string, right: string}, word?: string, about?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => Node[], first?: (asked: Asked, votes: Vote[], isOpen: boolean) => Node[], learned?: (asked: Asked, part: Part, votes: Vote[], isOpen: boolean) => string[], onShown: (asked: Asked, votes: Vote[]) => void}} lesson
+   *   rounds: what can be asked now; isOfNow: whether a round is about what is shown; right: what may be told by now; word: what says that it is right; about: what else may be told; first: and of the whole round;
    *   nameOf: its solution or set; heads: of columns where this is saved; learned: what else may be told, as text; onShown: the class sees these answers
    */
   constructor({ opener, panel, root }, lesson) {
@@ -96,7 +96,7 @@ class ClassRoom {
     this.panel.hidden = false;
     if (round || !isNew) return;
     this.dialog.showCode(link, code);
-    const [first] = this.lesson.rounds();
+    const first = this.lesson.rounds().find(({ parts }) => parts.length);
     if (first) this.ask(first);
   }
 
@@ -221,6 +221,12 @@ class ClassRoom {
       return box;
     }
     const isOpen = this.isOpen && !this.review;
+    const first = this.lesson.first?.(asked, votes, isOpen) ?? [];
+    if (first.length) {
+      const line = make("div", "", "fp-options fp-room-first");
+      line.append(...first);
+      box.append(line);
+    }
     for (const part of asked.parts) {
       const own = make("div");
       own.append(tallyOf(part, votes, this.lesson.right(asked, part, isOpen), this.lesson.word), ...(this.lesson.about?.(asked, part, votes, isOpen) ?? []), ...(this.review ? [] : this.writtenParts(part)));
@@ -237,7 +243,9 @@ class ClassRoom {
     if (this.reads) return [make("p", "The teacher's phone shows what was written.", "fp-note")];
     const all = makeButton("Show what was written", () => this.steering.send({ show: part.name }), `texts ${part.name}`);
     const first = makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), `read ${part.name}`);
-    return [all, first];
+    const row = make("div", "", "fp-options");
+    row.append(all, first);
+    return [row];
   }
 
   /** What the class may see of it; each can be taken away again. @param {Part} part */
@@ -289,7 +297,7 @@ class ClassRoom {
     const choice = /** @type {HTMLSelectElement} */ (make("select"));
     choice.setAttribute("aria-label", "Ask another question");
     choice.dataset.fpKey = "rounds";
-    choice.append(new Option("Ask …", ""), ...rounds.map(({ name }, k) => new Option(name, `ask ${k}`)));
+    choice.append(new Option("Ask …", ""), ...rounds.map(({ name, parts }, k) => Object.assign(new Option(name, `ask ${k}`), { disabled: !parts.length })));
     const isPast = ({ asked }) => asked.number !== this.asked?.number && this.lesson.isOfNow(asked);
     const past = this.shown.rounds.filter(isPast).reverse().slice(0, MAX_PAST);
     if (past.length) {

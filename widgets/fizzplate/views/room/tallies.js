@@ -28,6 +28,9 @@ const MANY = 7; // options, of which those are left out that nobody has chosen
 /** The labels of what is counted. @param {Part} part */
 export const rowsOf = (part) => (part.kind === "equation" ? FAULTS.map(([, label]) => label) : part.options);
 
+/** What was asked, with the unit of its number. @param {Part} part */
+export const labelOf = ({ label, unit }) => (unit ? `${label} (${unit})` : label);
+
 /** @param {Part} part @param {Vote[]} votes @param {Right} right @param {string} [word] what says that it is right */
 export function barsOf(part, votes, right, word = RAN) {
   const table = /** @type {HTMLTableElement} */ (make("table", "", "fp-tally-bars"));
@@ -78,7 +81,7 @@ export function pilesOf(values, model) {
 /** @param {Part} part @param {Vote[]} votes @param {Right} right the model's number */
 export function dotsOf(part, votes, right) {
   const figure = make("figure", "", "fp-dot-plot");
-  figure.append(make("figcaption", `${part.label}, ${part.unit}`));
+  figure.append(make("figcaption", labelOf(part)));
   const values = votes.at(-1)?.counts[part.name] ?? [];
   const model = typeof right === "number" ? right : null;
   const { dots, top, beyond } = pilesOf(values, model);
@@ -95,7 +98,7 @@ export function dotsOf(part, votes, right) {
 }
 
 /** @param {Part} part @param {Vote[]} votes */
-const textsOf = (part, votes) => make("p", `${part.label}: ${votes.at(-1)?.counts[part.name]?.[0] ?? 0} written`, "fp-texts-count");
+const textsOf = (part, votes) => make("p", `${part.label} · ${votes.at(-1)?.counts[part.name]?.[0] ?? 0} written`, "fp-texts-count");
 
 /** A part's answers. @param {Part} part @param {Vote[]} votes @param {Right} right @param {string} [word] */
 export function tallyOf(part, votes, right, word) {

@@ -1,6 +1,6 @@
 // A field for each question of a round: what is chosen or written can be read from it, and put back.
 
-/** @typedef {{name: string, kind: string, label: string, options: string[], unit: string, judge: any}} Part */
+/** @typedef {{name: string, kind: string, label: string, stem: string, options: string[], unit: string, judge: any}} Part */
 /** @typedef {{node: HTMLElement, read: () => any, write: (value: any) => void}} Field read gives undefined where nothing is answered */
 
 const MAX_TEXT = 140;

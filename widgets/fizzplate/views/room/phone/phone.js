@@ -171,6 +171,7 @@ class Phone {
     for (const part of round.parts) {
       const field = makeField(part, (text, judge) => this.judge(text, judge));
       this.fields[part.name] = field;
+      if (part.stem) nodes.parts.append(Object.assign(this.document.createElement("p"), { className: "stem", textContent: part.stem }));
       nodes.parts.append(field.node);
     }
     const begun = draft && draft.id === id ? draft.values : answer;
