@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import json
 import re
 from types import SimpleNamespace
 
@@ -260,6 +261,11 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
         second.get_by_role("button", name=re.compile("Send")).click()
         expect(second.get_by_text("needs a number")).to_be_visible()
     panel.get_by_role("button", name="Show answers").click()
+    plot = panel.get_by_role("img", name="1 answers: 1.40")
+    expect(plot).to_be_visible()
+    expect(panel).to_contain_text("The model's number stands here once you stop answers")
+    assert "The model:" not in panel.inner_text()  # which others could copy
+    panel.get_by_role("button", name="Stop answers").click()
     plot = panel.get_by_role("img", name=re.compile("1 answers: 1.40; the model: "))
     expect(plot.locator("circle")).to_have_count(1)
 
@@ -326,6 +332,8 @@ def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phon
     phone = phones(open_room(lesson))
     lesson.page.get_by_role("button", name="Go on").click()
     predict(phone, "hydrogen")
+    kept = json.loads(phone.evaluate("() => localStorage.getItem('fizzplate.room')"))
+    assert not kept["draft"]["values"]  # the room has it
     phone.reload()
     expect(phone.get_by_text(ARRIVED)).to_be_visible()
     cathode = phone.get_by_role("group", name="What forms at the cathode?")

@@ -62,17 +62,18 @@ test("every part keeps the form that the server asks for", () => {
 
 test("what is right is told from Explain on, of this cell only, after it has run", () => {
   const [{ memo, parts }] = at("predict");
-  const right = (step, lesson = LESSON) => rightOf(step, lesson, RECORD, { memo }, parts[0]);
+  const right = (step, lesson = LESSON) => rightOf(step, lesson, RECORD, { memo }, parts[0], true);
   for (const step of ["predict", "watch", "test"]) assert.equal(right(step), null);
   assert.equal(right("explain"), 1);
   assert.equal(right("explain", { ...LESSON, key: "CuSO4" }), null);
   assert.equal(right("explain", { ...LESSON, on: false }), null);
-  assert.equal(rightOf("explain", LESSON, RECORD, { memo: "nonsense" }, parts[0]), null);
+  assert.equal(rightOf("explain", LESSON, RECORD, { memo: "nonsense" }, parts[0], true), null);
   const ions = at("predict")[1];
-  assert.deepEqual(rightOf("explain", LESSON, RECORD, ions, ions.parts[1]), [1]);
+  assert.deepEqual(rightOf("explain", LESSON, RECORD, ions, ions.parts[1], true), [1]);
   const amount = at("explain")[1];
-  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[0]), 2.5);
-  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[1]), 40); // mg
+  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[0], true), null); // others could copy it
+  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[0], false), 2.5);
+  assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[1], false), 40); // mg
 });
 
 test("predictions of the latest vote go into the results table, with all votes", () => {
@@ -231,7 +232,7 @@ test("what may not be told of the solution at hand is not saved; what was told o
   const shown = new ShownRounds();
   const [asked] = at("predict");
   shown.note({ ...asked, number: 1 }, "sodium chloride", [vote({ cathode: [0, 1, 2], anode: [3, 0, 0], sure: [0, 0, 3] })], 3);
-  const learn = (step, lesson) => shown.learn(({ memo }) => JSON.parse(memo)[0] === lesson.key, (round, each) => ({ right: rightOf(step, lesson, RECORD, round.asked, each), learned: [] }));
+  const learn = (step, lesson) => shown.learn(({ memo }) => JSON.parse(memo)[0] === lesson.key, (round, each) => ({ right: rightOf(step, lesson, RECORD, round.asked, each, false), learned: [] }));
   const told = () => linesOf(shown.rounds).filter((line) => /,(yes|no)$/.test(line));
   for (const step of ["predict", "watch", "test"]) {
     learn(step, LESSON);

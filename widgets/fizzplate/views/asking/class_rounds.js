@@ -113,15 +113,16 @@ export const keyOf = ({ memo }) => readMemo(memo)[0];
 export const isOfCell = (asked, key) => keyOf(asked) === key;
 
 /**
- * What is right, once it may be told: the number of the option or options, or the model's number.
- * @param {StepName} step @param lesson @param record @param {{memo: string}} asked @param {{name: string, kind: string, options: string[]}} part
+ * What is right, once it may be told: the number of the option or options, or the model's number once nobody can copy it.
+ * @param {StepName} step @param lesson @param record @param {{memo: string}} asked @param {{name: string, kind: string, options: string[]}} part @param {boolean} isOpen for answers
  * @returns {import("../room/tallies.js").Right}
  */
-export function rightOf(step, lesson, record, { memo }, { name, kind, options }) {
+export function rightOf(step, lesson, record, { memo }, { name, kind, options }, isOpen) {
   const [key, what] = readMemo(memo);
   if (kind === "equation") return 0;
   if (key !== lesson.key || !lesson.on || !mayTell(step)) return null;
   const question = lesson.classroom.ask.find(({ role }) => role === name);
+  if (what === "amount" && isOpen) return null;
   if (what === "amount") return amountsOf(lesson, record).find(({ role }) => role === name)?.value ?? null;
   if (!question) return null;
   if (what === "predict") return options.indexOf(question.outcome ?? question.expected);

@@ -1,8 +1,11 @@
 // A lesson that asks its class: what it asks, what may be told, where the answers go. The server sends this when it is
 // asked for.
 
+import { make } from "../kit/elements.js";
 import { mountClassRoom } from "../room/class_room.js";
 import { isOfCell, keepAnswers, keyOf, rightOf, roundsAt } from "./class_rounds.js";
+
+const MODEL_LATER = "The model's number stands here once you stop answers.";
 
 /**
  * @param {HTMLButtonElement} opener the button that asks the class @param layout parts of the page @param model the widget's @param {import("../bench/lesson/stage.js").Stage} stage
@@ -21,7 +24,8 @@ export function mountLessonRoom(opener, layout, model, stage, store, record) {
       return isOfCell(asked, key) ? label : (store.of(keyOf(asked)).label ?? "");
     },
     heads: { of: "Solution", right: "What the cell did" },
-    right: (asked, part) => rightOf(stage.step, model.get("lesson"), record(), asked, part),
+    right: (asked, part, isOpen) => rightOf(stage.step, model.get("lesson"), record(), asked, part, isOpen),
+    about: (_, part, __, isOpen) => (part.kind === "number" && isOpen ? [make("p", MODEL_LATER, "fp-note")] : []),
     onShown: (asked, votes) => keepAnswers(store, asked, votes),
   });
 }

@@ -17,7 +17,7 @@ const ENDED = {
 /** A random mark of 32 letters. @param {Window & typeof globalThis} view */
 const newMark = (view) => [...view.crypto.getRandomValues(new Uint8Array(16))].map((each) => each.toString(16).padStart(2, "0")).join("");
 
-/** What this browser keeps for the room with this key: its mark, and an answer that may not have arrived. */
+/** What this browser keeps for the room with this key: its mark, and an answer until it has arrived. */
 class Memory {
   constructor(view, key) {
     this.view = view;
@@ -120,7 +120,7 @@ class Phone {
 
   keep(id) {
     const { draft } = this.memory;
-    if (draft && draft.id === id) this.memory.draft = { ...draft, isSent: true };
+    if (draft && draft.id === id) this.memory.draft = { id, values: null, isSent: true };
     if (id !== this.id || this.isTouched) return;
     this.hasArrived = true;
     this.sayArrived(ARRIVED);
@@ -174,7 +174,7 @@ class Phone {
       if (part.stem) nodes.parts.append(Object.assign(this.document.createElement("p"), { className: "stem", textContent: part.stem }));
       nodes.parts.append(field.node);
     }
-    const begun = draft && draft.id === id ? draft.values : answer;
+    const begun = draft && draft.id === id && !draft.isSent ? draft.values : answer;
     for (const [name, value] of Object.entries(begun ?? {})) this.fields[name]?.write(value);
     nodes.send.textContent = answer ? "Send my answer again" : "Send my answer";
     nodes.form.hidden = false;
