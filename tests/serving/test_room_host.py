@@ -246,6 +246,21 @@ def test_the_page_is_light(site):
     assert sum(in_room(site, act)) < 40_000  # of three requests, the third of them the channel
 
 
+@pytest.mark.parametrize("target", ["http://elsewhere.example/", "*", "revise"])
+def test_an_address_of_another_form_is_refused_like_any_other(site, target):
+    async def act(page, link):
+        opened = bare(link, request(link).replace(b"GET /", f"GET {target}".encode(), 1))
+        opened.setblocking(False)
+        return await asyncio.wait_for(
+            asyncio.get_running_loop().sock_recv(opened, 65_536), listener.IDLE_S
+        )
+
+    got = in_room(site, act).decode()
+    assert got.split()[1] == "404"
+    assert "tornado" not in got.lower()
+    assert "Cache-Control: no-store" in got
+
+
 def refusal_of(opening):
     """The status with which a channel is refused."""
 

@@ -106,8 +106,9 @@ class PhoneListener(HTTPServer):
                     (r"/", Shown, {**options, "page": page}),
                     (rf"/{JUDGE}", Judge, options),
                     (r"/answers", PhoneChannel, options),
-                    (r"/.*", Other, options),
                 ],
+                default_handler_class=Other,
+                default_handler_args=options,
                 log_function=lambda _: None,  # who asked for what is not kept
                 websocket_ping_interval=PING_S,
                 websocket_ping_timeout=PING_S,
