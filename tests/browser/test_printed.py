@@ -163,6 +163,50 @@ def test_the_results_table_is_printed_across_in_whole_words(opened):
     assert printed("complete", "Letter").count("squeaky") == 14
 
 
+def test_a_table_that_fills_the_screen_leaves_it_to_be_printed_whole(opened):
+    page = opened("demonstrate?cells=CuSO4&ask=off")
+    page.evaluate("(kept) => localStorage.setItem('fizzplate.class.1', kept)", json.dumps(kept_rows(14)))
+    page.get_by_role("tab", name="Results table").click()
+    page.get_by_role("button", name="Table on full screen").click()
+    page.wait_for_function("() => document.fullscreenElement !== null")
+    page.evaluate("() => { window.print = () => { window.filled = document.fullscreenElement !== null; }; }")
+    page.get_by_role("combobox", name="Print the table").select_option(label="complete")
+    page.get_by_role("button", name="Print table").click()
+    page.wait_for_function("() => 'filled' in window")
+    assert page.evaluate("filled") is False  # a browser prints one sheet of what fills the screen
+    texts = texts_of(sheets_of(page))
+    assert len(texts) > 1
+    assert " ".join(texts).count("squeaky") == 14
+
+
+def test_a_revealed_cell_shows_no_empty_field_and_half_equations_break_once_at_most(opened):
+    page = opened("demonstrate?cells=CuSO4&ask=off")
+    page.evaluate("(kept) => localStorage.setItem('fizzplate.class.1', kept)", json.dumps(kept_rows(2)))
+    page.get_by_role("tab", name="Results table").click()
+    seen = page.get_by_role("textbox", name="Observed, cathode, KI number 0")
+    made = page.get_by_role("textbox", name="Product, cathode, KI number 0")
+    made.fill("hydrogen")
+    page.get_by_role("button", name="Reveal all").click()
+    expect(made).to_be_visible()
+    expect(seen).to_be_hidden()
+    hide = page.get_by_role("button", name="Hide: Observed, cathode, KI number 0")
+    assert hide.evaluate("(node) => getComputedStyle(node).opacity") == "0"
+    hide.focus()
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Tab")  # the keyboard finds it
+    assert hide.evaluate("(node) => getComputedStyle(node).opacity") == "1"
+    hide.press("Enter")
+    expect(seen).to_be_visible()
+    page.get_by_role("button", name="Print table").click()
+    page.emulate_media(media="print")
+    lines = page.locator('td[data-title^="Half"] .fp-expected').evaluate_all(
+        "all => all.map((node) => node.offsetHeight / parseFloat(getComputedStyle(node).lineHeight))"
+    )
+    page.emulate_media(media="null")
+    assert len(lines) == 4
+    assert 0.5 < min(lines) <= max(lines) < 2.5
+
+
 def test_paper_never_takes_the_layout_of_a_narrow_window():
     """Whatever asks how wide a window is asks it of screens."""
     questions, stack = [], []

@@ -27,7 +27,7 @@ VAPOURS = ("Br2",)
 
 COMPUTED = (
     "Calculated here: what forms by the rule, the half-equations, and the amounts from current and time by "
-    "Faraday's law. Only drawn: how ions and bubbles move and how the metal collects, because there is no "
+    "Faraday's law. Only drawn: how the ions move and what is seen at the electrodes, because there is no "
     "model of a melt behind the picture."
 )
 

@@ -282,7 +282,7 @@ def _row(run: MeltRun, wording: Wording) -> dict[str, Any]:
         row[role] = {
             "seen": seen_in_melt(at.product),
             "test": NO_TEST,
-            "product": f"{name}: {run.made_text(role)}",
+            "product": run.made_text(role),
             "equation": at.half_equation.pretty(),
             "task": plain_task(half_task(at.half_equation, at.product, role, wording)),
         }

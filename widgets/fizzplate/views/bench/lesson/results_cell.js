@@ -12,6 +12,7 @@ function answerField(label, key, text) {
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
   field.rows = text.length > ONE_LINE ? 2 : 1;
   field.maxLength = MAX_LENGTH;
+  field.placeholder = " "; // by which the stylesheet knows that it is empty
   field.setAttribute("aria-label", label);
   field.value = text;
   field.dataset.fpKey = `${key} field`;

@@ -101,7 +101,9 @@ class ResultsTable {
     this.draw();
   }
 
-  print(kind) {
+  async print(kind) {
+    // a browser prints of what fills the screen one sheet, and cuts the rest
+    if (document.fullscreenElement) await document.exitFullscreen();
     const page = document.documentElement.dataset;
     this.node.dataset.print = kind;
     page.fpPrint = "table";
