@@ -165,11 +165,15 @@ def test_the_results_table_is_printed_across_in_whole_words(opened):
 
 def test_a_table_that_fills_the_screen_leaves_it_to_be_printed_whole(opened):
     page = opened("demonstrate?cells=CuSO4&ask=off")
-    page.evaluate("(kept) => localStorage.setItem('fizzplate.class.1', kept)", json.dumps(kept_rows(14)))
+    page.evaluate(
+        "(kept) => localStorage.setItem('fizzplate.class.1', kept)", json.dumps(kept_rows(14))
+    )
     page.get_by_role("tab", name="Results table").click()
     page.get_by_role("button", name="Table on full screen").click()
     page.wait_for_function("() => document.fullscreenElement !== null")
-    page.evaluate("() => { window.print = () => { window.filled = document.fullscreenElement !== null; }; }")
+    page.evaluate(
+        "() => { window.print = () => { window.filled = document.fullscreenElement !== null; }; }"
+    )
     page.get_by_role("combobox", name="Print the table").select_option(label="complete")
     page.get_by_role("button", name="Print table").click()
     page.wait_for_function("() => 'filled' in window")
@@ -181,7 +185,9 @@ def test_a_table_that_fills_the_screen_leaves_it_to_be_printed_whole(opened):
 
 def test_a_revealed_cell_shows_no_empty_field_and_half_equations_break_once_at_most(opened):
     page = opened("demonstrate?cells=CuSO4&ask=off")
-    page.evaluate("(kept) => localStorage.setItem('fizzplate.class.1', kept)", json.dumps(kept_rows(2)))
+    page.evaluate(
+        "(kept) => localStorage.setItem('fizzplate.class.1', kept)", json.dumps(kept_rows(2))
+    )
     page.get_by_role("tab", name="Results table").click()
     seen = page.get_by_role("textbox", name="Observed, cathode, KI number 0")
     made = page.get_by_role("textbox", name="Product, cathode, KI number 0")

@@ -180,7 +180,8 @@ def test_a_melt_has_three_steps_with_quantities_and_says_what_is_only_drawn(visi
     expect(steps.filter(visible=True)).to_have_count(3)
     expect(page.locator(".fp-notes")).to_contain_text("Only drawn")
     expect(page.locator(".fp-notes")).to_contain_text("never in a school")
-    expect(page.locator(".fp-commentary")).not_to_contain_text(re.compile("bubble|metal"))  # the class is asked
+    asked = page.locator(".fp-commentary")
+    expect(asked).not_to_contain_text(re.compile("bubble|metal"))
     assert told_in(page, ("Cl2",)) == []
     assert violations(page) == []
     cathode.get_by_label("hydrogen").check()

@@ -22,6 +22,7 @@ const { drawLiquid } = await use("liquid/liquid.js");
 const { layOut } = await use("vessels/layout.js");
 const { drawProbe, PROBE_S } = await use("probe.js");
 const { stepWords } = await use("motion/steps.js");
+const { lettersOf } = await use("theme.js");
 const { fillAcross } = await use("vessels/vessel.js");
 
 const VESSELS = ["beaker", "U-tube", "dish", "paper strip"];
@@ -393,4 +394,11 @@ test("with an indicator the pH stands at both electrodes and between them, and w
       for (const [x, , wide] of asked(pen, "roundRect")) assert.ok(x >= 0 && x + wide <= width, `${vessel} ${width}`);
     }
   }
+});
+
+test("words keep their share of a page that is drawn twice as large, and grow with the page's own beside a small picture", () => {
+  assert.ok(near(lettersOf(37.33, 2500), lettersOf(18.665, 1250), 0.03)); // a screen of 3840 pixels, and one of 1920
+  assert.equal(lettersOf(24, 1000), 1.5);
+  assert.equal(lettersOf(16, 1900), 1); // alone on the screen
+  assert.equal(lettersOf(16, 0), 1); // not yet on the page
 });

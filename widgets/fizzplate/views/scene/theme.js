@@ -35,6 +35,10 @@ const DEFAULT_COLOURS = {
 };
 
 const DEFAULT_LETTERS_PX = 16;
+const USUAL_WIDTH_PX = 1270; // words of a wider picture are larger already, as its rods are
+
+/** How much larger words are than the picture's width makes them. @param {number} fontPx of the page there @param {number} width */
+export const lettersOf = (fontPx, width) => Math.max(1, (fontPx / DEFAULT_LETTERS_PX) * Math.min(1, USUAL_WIDTH_PX / width) || 1);
 
 /**
  * letters: how much larger words are than on a desk, as the page's own are round the picture
@@ -56,7 +60,7 @@ export function readTheme(canvas) {
       return value || DEFAULT_COLOURS["--fp-ion-other"];
     },
     font: style.fontFamily || "sans-serif",
-    letters: Math.max(1, parseFloat(style.fontSize) / DEFAULT_LETTERS_PX || 1),
+    letters: lettersOf(parseFloat(style.fontSize), canvas.clientWidth),
   };
 }
 

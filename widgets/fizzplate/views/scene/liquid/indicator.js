@@ -54,7 +54,7 @@ export function indicatorShade(record, scale, when) {
 }
 
 /** Height of its letters. @param {Layout} layout @param {import("../theme.js").Theme} theme */
-const typeOf = (layout, theme) => clamp(layout.width / 66, 11, 17) * theme.letters;
+const typeOf = (layout, theme) => clamp(layout.width / 70, 11, 48) * theme.letters;
 
 const LINE = 1.3; // of the type
 const PADDING = 0.3;
