@@ -242,6 +242,8 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     tiles = second.get_by_role("group", name="Tiles to build it from").last
     for tile in ("2", "Cl⁻", "+", "2", "e⁻", "→", "Cl₂"):
         tiles.get_by_role("button", name=tile, exact=True).click()
+    second.reload()
+    expect(second.get_by_label("Half-equation at the anode")).to_have_value("2Cl- + 2e- → Cl2")
     send(first)
     send(second)
     panel.get_by_role("button", name="Show answers").click()
@@ -269,7 +271,11 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     plot = panel.get_by_role("img", name=re.compile("1 answers: 1.40; the model: "))
     expect(plot.locator("circle")).to_have_count(1)
 
-    panel.get_by_label("Ask another question").select_option(label="Which ions travel where?")
+    rounds = panel.get_by_label("Ask another question")
+    rounds.select_option(label="Which test for the gas at the anode?")
+    expect(counts(panel, "Choose a test", "damp blue litmus ✓ the cell")).to_have_text("1")
+    expect(counts(panel, "What will it show?", "it is bleached ✓ the cell")).to_have_text("1")
+    rounds.select_option(label="Which ions travel where?")
     expect(counts(panel, "Which ions travel to the cathode?", "Na⁺ ✓ the cell")).to_have_text("2")
     assert lesson.errors == []
 
@@ -338,6 +344,11 @@ def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phon
     expect(phone.get_by_text(ARRIVED)).to_be_visible()
     cathode = phone.get_by_role("group", name="What forms at the cathode?")
     expect(cathode.get_by_label("hydrogen")).to_be_checked()
+    cathode.get_by_label("sodium").check()  # begun, and not sent
+    phone.reload()
+    expect(cathode.get_by_label("sodium")).to_be_checked()
+    expect(phone.get_by_text("You have changed your answer: send it again.")).to_be_visible()
+    predict(phone, "hydrogen")
     phone.evaluate("() => sockets[sockets.length - 1].close()")
     phone.wait_for_function("() => sockets.length === 2 && sockets[1].readyState === 1")
     predict(phone, "sodium")

@@ -26,8 +26,11 @@ const LESSON = {
   classroom: {
     ask: [ask("cathode", "hydrogen", "hydrogen"), ask("anode", "chlorine", "chlorine")],
     ions: [{ label: "Na⁺", goes: "cathode" }, { label: "Cl⁻", goes: "anode" }],
-    tests: { names: ["lighted splint"] },
-    row: { cathode: { task: { accepted: [], goal: "", tiles: [], hints: ["the answer"] } }, anode: {} },
+    tests: {
+      names: ["lighted splint", "glowing splint"],
+      results: [{ "lighted splint": { picture: "bang" }, "glowing splint": { picture: "out" } }, { "lighted splint": { picture: "nothing" }, "glowing splint": { picture: "nothing" } }],
+    },
+    row: { cathode: { task: { accepted: [], goal: "", tiles: [], hints: ["the answer"] }, test: "hold a lighted splint at the tube" }, anode: { test: "look at it" } },
   },
 };
 const RECORD = {
@@ -74,6 +77,17 @@ test("what is right is told from Explain on, of this cell only, after it has run
   assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[0], true), null); // others could copy it
   assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[0], false), 2.5);
   assert.equal(rightOf("explain", LESSON, RECORD, amount, amount.parts[1], false), 40); // mg
+});
+
+test("of gas tests the usual one is told, with what it showed in this run, and where there was no gas to test", () => {
+  const [cathode, anode] = at("test").filter(({ memo }) => memo.includes("test "));
+  const right = ({ memo, parts }, part, step = "explain") => {
+    const found = rightOf(step, LESSON, RECORD, { memo }, parts[part]);
+    return found === null ? null : parts[part].options[found];
+  };
+  assert.deepEqual([right(cathode, 0), right(cathode, 1)], ["lighted splint", "it pops"]);
+  assert.deepEqual([right(anode, 0), right(anode, 1)], ["none: no gas forms", null]);
+  assert.equal(right(cathode, 0, "test"), null); // not before it may be told
 });
 
 test("predictions of the latest vote go into the results table, with all votes", () => {

@@ -15,7 +15,11 @@ const TEST = { cathode: "Which test for the gas at the {cathode_in_full}?", anod
 const HALF = { cathode: "Half-equation at the {cathode_in_full}", anode: "Half-equation at the {anode_in_full}" };
 const AMOUNT = { cathode: "{what}, at the {cathode_in_full}", anode: "{what}, at the {anode_in_full}" };
 const NO_GAS = "none: no gas forms";
-const RESULTS = ["it pops", "it relights", "it burns brighter", "it goes out", "it is bleached", "it turns red", "it turns blue-black", "it turns cloudy", "nothing changes"];
+/** What a test can show, in words, and how the scene draws it. @type {[string, string[]][]} */
+const RESULTS = [
+  ["it pops", ["pop", "bang"]], ["it relights", ["relight"]], ["it burns brighter", ["brighter"]], ["it goes out", ["out"]], ["it is bleached", ["bleach"]],
+  ["it turns red", ["redden"]], ["it turns blue-black", ["blue-black"]], ["it turns cloudy", ["cloudy"]], ["nothing changes", ["nothing"]],
+];
 
 const choice = (name, label, options) => ({ name, kind: "choice", label, options });
 const several = (name, label, options) => ({ name, kind: "several", label, options });
@@ -55,7 +59,7 @@ const MAKERS = {
     title: TEST[role],
     steps: ["watch", "test"],
     parts: ({ classroom }) =>
-      classroom.tests ? [choice(`${role}-test`, "Choose a test", [...classroom.tests.names, NO_GAS]), choice(`${role}-result`, "What will it show?", RESULTS)] : [],
+      classroom.tests ? [choice(`${role}-test`, "Choose a test", [...classroom.tests.names, NO_GAS]), choice(`${role}-result`, "What will it show?", RESULTS.map(([text]) => text))] : [],
   }])),
   half: {
     name: "Half-equations",
@@ -112,6 +116,16 @@ export const keyOf = ({ memo }) => readMemo(memo)[0];
 /** @param {{memo: string}} asked @param {string} key of a cell */
 export const isOfCell = (asked, key) => keyOf(asked) === key;
 
+/** The usual test of what forms at an electrode, or what it showed in this run: as numbers of the options. @param classroom @param {string} name of the part */
+function rightTest({ tests, row }, name) {
+  const [role, asked] = name.split("-");
+  const side = ROLES.indexOf(role);
+  if (!tests || !row?.[role]) return null;
+  const usual = tests.names.findIndex((test) => row[role].test.includes(test));
+  if (asked === "test") return usual < 0 ? tests.names.length : usual; // the last option: no gas forms
+  return usual < 0 ? null : RESULTS.findIndex(([, pictures]) => pictures.includes(tests.results[side][tests.names[usual]].picture));
+}
+
 /**
  * What is right, once it may be told: the number of the option or options, or the model's number once nobody can copy it.
  * @param {StepName} step @param lesson @param record @param {{memo: string}} asked @param {{name: string, kind: string, options: string[]}} part @param {boolean} isOpen for answers
@@ -124,6 +138,7 @@ export function rightOf(step, lesson, record, { memo }, { name, kind, options },
   const question = lesson.classroom.ask.find(({ role }) => role === name);
   if (what === "amount" && isOpen) return null;
   if (what === "amount") return amountsOf(lesson, record).find(({ role }) => role === name)?.value ?? null;
+  if (what.startsWith("test")) return rightTest(lesson.classroom, name);
   if (!question) return null;
   if (what === "predict") return options.indexOf(question.outcome ?? question.expected);
   if (what.startsWith("seen")) return options.indexOf(question.observation);

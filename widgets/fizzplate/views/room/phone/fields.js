@@ -125,6 +125,7 @@ function equation(part, judge) {
       const end = input.selectionEnd ?? at;
       input.value = (input.value.slice(0, at) + sign + input.value.slice(end)).slice(0, MAX_EQUATION);
       input.setSelectionRange(at + sign.length, at + sign.length);
+      input.dispatchEvent(new Event("input", { bubbles: true })); // as if it had been typed
     });
     tiles.append(button);
   }

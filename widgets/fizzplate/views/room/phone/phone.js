@@ -8,6 +8,7 @@ const STORAGE_KEY = "fizzplate.room";
 const ARRIVED = "Your answer has arrived. You can change it until the round is closed.";
 const UNTAKEN = "This answer could not be taken. Change it and send it again.";
 const CHANGED = "You have changed your answer: send it again.";
+const NOT_SENT = "Your answer is not sent yet.";
 const ENDED = {
   closed: "The room has been closed. Nothing that you answered is kept.",
   elsewhere: "This room is open on another page of this browser.",
@@ -17,7 +18,7 @@ const ENDED = {
 /** A random mark of 32 letters. @param {Window & typeof globalThis} view */
 const newMark = (view) => [...view.crypto.getRandomValues(new Uint8Array(16))].map((each) => each.toString(16).padStart(2, "0")).join("");
 
-/** What this browser keeps for the room with this key: its mark, and an answer until it has arrived. */
+/** What this browser keeps for the room with this key: its mark, an answer until it has arrived, and one that is begun. */
 class Memory {
   constructor(view, key) {
     this.view = view;
@@ -27,7 +28,7 @@ class Memory {
     } catch {
       // it keeps nothing, or nothing that can be read
     }
-    this.kept = kept && kept.key === key && /^[0-9a-f]{32}$/.test(kept.mark) ? kept : { key, mark: newMark(view), draft: null };
+    this.kept = kept && kept.key === key && /^[0-9a-f]{32}$/.test(kept.mark) ? kept : { key, mark: newMark(view), draft: null, begun: null };
     this.write();
   }
 
@@ -50,6 +51,12 @@ class Memory {
   get draft() { return this.kept.draft; }
   set draft(draft) {
     this.kept.draft = draft;
+    this.write();
+  }
+
+  get begun() { return this.kept.begun; }
+  set begun(begun) {
+    this.kept.begun = begun;
     this.write();
   }
 }
@@ -158,11 +165,11 @@ class Phone {
   /** Make the fields of a round, with what this phone has answered or begun. */
   build(id, round, answer) {
     const { nodes, memory } = this;
-    const { draft } = memory;
+    const { draft, begun } = memory;
     this.id = id;
     this.parts = round.parts;
     this.hasArrived = false;
-    this.isTouched = false;
+    this.isTouched = Boolean(begun && begun.id === id);
     this.fields = {};
     nodes.title.textContent = round.title;
     nodes.parts.textContent = "";
@@ -174,11 +181,11 @@ class Phone {
       if (part.stem) nodes.parts.append(Object.assign(this.document.createElement("p"), { className: "stem", textContent: part.stem }));
       nodes.parts.append(field.node);
     }
-    const begun = draft && draft.id === id && !draft.isSent ? draft.values : answer;
-    for (const [name, value] of Object.entries(begun ?? {})) this.fields[name]?.write(value);
+    const last = this.isTouched ? begun.values : draft && draft.id === id && !draft.isSent ? draft.values : answer;
+    for (const [name, value] of Object.entries(last ?? {})) this.fields[name]?.write(value);
     nodes.send.textContent = answer ? "Send my answer again" : "Send my answer";
     nodes.form.hidden = false;
-    this.sayArrived(answer ? ARRIVED : "");
+    this.sayArrived(this.isTouched ? (answer ? CHANGED : NOT_SENT) : answer ? ARRIVED : "");
     this.document.title = `${round.title} · Fizz & Plate`;
     if (this.document.activeElement === this.document.body || !this.document.activeElement) nodes.title.focus({ preventScroll: true });
   }
@@ -208,24 +215,34 @@ class Phone {
   touch() {
     if (!this.isOpen) return;
     this.isTouched = true;
+    this.memory.begun = { id: this.id, values: this.read().values };
     this.sayArrived(this.hasArrived || this.memory.draft?.id === this.id ? CHANGED : "");
   }
 
-  submit() {
+  /** What is answered, and the part whose number cannot be read. */
+  read() {
     const values = {};
+    let unread = /** @type {import("./fields.js").Part|null} */ (null);
     for (const part of this.parts) {
       const value = this.fields[part.name].read();
-      if (Number.isNaN(value)) {
-        this.sayArrived(`“${part.label}” needs a number, such as 12.5.`);
-        return;
-      }
-      if (value !== undefined) values[part.name] = value;
+      if (Number.isNaN(value)) unread = unread ?? part;
+      else if (value !== undefined) values[part.name] = value;
+    }
+    return { values, unread };
+  }
+
+  submit() {
+    const { values, unread } = this.read();
+    if (unread) {
+      this.sayArrived(`“${unread.label}” needs a number, such as 12.5.`);
+      return;
     }
     if (!Object.keys(values).length) {
       this.sayArrived("Answer something first.");
       return;
     }
     this.memory.draft = { id: this.id, values, isSent: false };
+    this.memory.begun = null;
     this.isTouched = false;
     this.sayArrived("Sending …");
     if (!this.transmit(values)) this.sayArrived("Not sent yet: it goes as soon as the connection is back.");
