@@ -9,15 +9,18 @@ from dataclasses import asdict
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
+from tests.browser.printed import pieces_of
 from tests.browser.visit import BEYOND, PHONE, violations
 from tests.views.sample_questions import as_printed, ten
 
+from fizzplate.questions.sets import questions as sets_of_questions
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.web.stylesheets import style_text
 
 WIDTH_PT = {"A4": 595, "Letter": 612}
 MARGIN_PT = 47  # of a page at its sides: 17 mm, less a point
+UPPER_PT, LOWER_PT = 15 / 25.4 * 72, 18 / 25.4 * 72
 BETWEEN_MARGINS_PX = {"A4": 665, "Letter": 687}
 SHELL = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Revise</title></head>
 <body><main><div class="fp-page fp-column-page"><h1>Revise</h1>
@@ -168,6 +171,41 @@ def test_no_question_is_torn_from_its_options_its_lines_or_its_answer(printing, 
             )  # what is left are the plan's
             assert sum(lines) == 12
             assert "End of paper" in texts[-1]
+
+
+def filled(sheet):
+    """Give how much of a printed page is filled, from its upper margin to its lowest line but the foot."""
+    height = float(sheet.mediabox.height) - UPPER_PT - LOWER_PT
+    lowest = min(at for at, _ in pieces_of(sheet) if at > LOWER_PT)
+    return 1 - (lowest - LOWER_PT) / height
+
+
+def test_the_last_page_of_a_paper_and_of_its_scheme_is_worth_its_paper(printing, tmp_path):
+    """Of these sets, printed with one room for all, several last pages are less than 40 % full."""
+    sets = [
+        (k, sets_of_questions(seed=k, count=6 + k % 11, level=14 + k % 2 * 2)) for k in range(1, 9)
+    ]
+    page = printing(papers(sets))
+    usual = printing(papers(sets))
+    usual.evaluate(
+        """() => {
+          const style = document.createElement('style');
+          style.textContent = '.fp-paper { --fp-room: 1 !important; }';
+          document.head.append(style);
+        }"""
+    )
+    shares, before = [], []
+    for k, _ in sets:
+        for title in (f"Paper {k}", f"Mark scheme {k}"):
+            pages = pages_of(page, title, ("A4", "Letter")[k % 2], tmp_path)
+            as_before = pages_of(usual, title, ("A4", "Letter")[k % 2], tmp_path)
+            assert len(pages) <= len(as_before)
+            if len(pages) > 1:
+                shares.append(filled(pages[-1]))
+            if len(as_before) > 1:
+                before.append(filled(as_before[-1]))
+    assert min(shares) > 0.4, shares
+    assert sum(share < 0.4 for share in before) > 2  # the test can fail
 
 
 def test_nothing_is_cut_at_the_edges(printing):

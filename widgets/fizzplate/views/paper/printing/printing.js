@@ -5,6 +5,7 @@ import { mountScreenSwitches, screenSwitchGroup } from "../../kit/screen.js";
 import { subscribe } from "../../kit/subscription.js";
 import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
 import { mountTabs } from "../../kit/tabs.js";
+import { giveRoom } from "./room.js";
 
 const PAPERS = ["A4", "Letter"];
 const TAB_KEY = "printing.1"; // of what the tab keeps
@@ -71,6 +72,8 @@ class Printing {
   print() {
     const { title } = this.model.get("sheets").find(({ name }) => name === this.name) ?? { title: "" };
     const page = document.documentElement;
+    const sheet = /** @type {HTMLElement|null} */ (this.frame.querySelector(".fp-sheet:not([hidden])"));
+    if (sheet) giveRoom(sheet, this.paper.select.value);
     page.style.setProperty("--fp-sheet-title", JSON.stringify(title));
     page.dataset.fpPrint = "sheet";
     addEventListener("afterprint", () => delete page.dataset.fpPrint, { once: true });
