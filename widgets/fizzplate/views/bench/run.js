@@ -11,7 +11,7 @@ import { mountSecondCell, noteSecondCell } from "./pair/second_cell.js";
 import { mountPairOfSteps } from "./pair/pair_of_steps.js";
 import { mountSteps } from "./lesson/steps.js";
 import { onOneScale } from "../scene/motion/events.js";
-import { electronScaleText, electronsPassed } from "../scene/motion/tally.js";
+import { electronScaleText, electronsPassed, unusualScaleText } from "../scene/motion/tally.js";
 import { mountCloseUp } from "./closeup.js";
 import { mountChange } from "./change.js";
 import { mountFlows } from "./flows.js";
@@ -167,10 +167,10 @@ class Run {
     const { slots } = record.header;
     shared.table.nameElectrodes(slots);
     const onTell = () => this.sayRevealed();
-    const passedIn = (/** @type {any} */ each) => (/** @type {number} */ timeS) => electronsPassed(each, timeS);
-    const own = { step: name, press, passed: passedIn(record), onTell };
+    const tallyOf = (/** @type {any} */ of) => ({ passed: (/** @type {number} */ timeS) => electronsPassed(of, timeS), scale: unusualScaleText(of) });
+    const own = { step: name, press, ...tallyOf(record), onTell };
     this.steps = second
-      ? mountPairOfSteps(layout, lesson, record, scene, slots, shared, own, { ...second, passed: passedIn(second.record) })
+      ? mountPairOfSteps(layout, lesson, record, scene, slots, shared, own, { ...second, ...tallyOf(second.record) })
       : mountSteps(layout, lesson, record, scene, slots, shared, own);
     this.classroom = this.steps;
   }

@@ -20,7 +20,7 @@ export function summaryOf(record, { crowd, events, bubbles, layout, water }, { t
     counts: crowd.counts(),
     driftScale: isAtRest || record.header.melt ? 0 : crowd.driftScale * faster,
     eventMol: events.oneMol,
-    eventStandsFor: events.oneMol && surface === "explained" ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}` : "",
+    eventStandsFor: events.oneMol && surface === "explained" ? eventText(events) : "",
     bubbleCm3: hasGas && !record.header.melt ? bubbles.oneCm3 : 0,
     layerEnlarged: record.header.melt ? 0 : layerEnlarged(record),
     notesBeside: notesBeside(record, layout, timeS, Boolean(water)),
@@ -32,4 +32,10 @@ export function summaryOf(record, { crowd, events, bubbles, layout, water }, { t
     ionRadius: layout.ionRadius,
     electrodes: layout.electrodes,
   };
+}
+
+/** @param {{oneMol: number, drawnOf: number}} scale of events */
+function eventText({ oneMol, drawnOf }) {
+  const each = `each atom or molecule made stands for ${roundAmountText(oneMol)}`;
+  return drawnOf > 1 ? `${each}, one in ${drawnOf} of them is drawn` : each;
 }

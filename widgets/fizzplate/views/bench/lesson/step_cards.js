@@ -8,25 +8,33 @@ import { judgePrediction } from "./feedback.js";
 import { observationField } from "./predictions.js";
 import { entryOf } from "./run_stages.js";
 
-const TALLIES = ["taken from the wire", "given to the wire"];
+const WAYS = ["taken from the wire", "given to the wire"]; // at the cathode, at the anode
 const MAX_DOTS = 40;
 
-/** The electrons that have passed, as a number and as so many discs. @param {number} index of the electrode */
-export function tallyOf(index) {
+/** What has passed at an electrode, and how much of it the other way, before the wires were swapped. @param {number} index of the electrode @param {number} passed @param {number} before */
+function tallyWords(index, passed, before) {
+  if (!before) return ` electrons ${WAYS[index]}`;
+  return ` electrons have passed here: ${before} ${WAYS[1 - index]} before the swap, ${passed - before} ${WAYS[index]} since`;
+}
+
+/** The electrons that have passed, as a number and as so many discs: neither ever becomes less. @param {number} index of the electrode @param {string} scale to be said, or nothing */
+export function tallyOf(index, scale) {
   const box = make("div", "", "fp-tally");
   const count = make("strong", "0", "fp-tally-count");
   const dots = make("span", "", "fp-tally-dots");
   dots.setAttribute("aria-hidden", "true");
+  const way = make("span");
   const words = make("p");
-  words.append(count, make("span", ` electrons ${TALLIES[index]}`));
+  words.append(count, way);
   box.append(words, dots);
+  if (scale) box.append(make("p", scale, "fp-tally-scale"));
   return {
     box,
-    /** @param {number} passed */
-    update(passed) {
+    /** @param {number} passed in all @param {number} before of them, the other way */
+    update(passed, before) {
       write(count, String(passed));
-      const each = Math.max(1, Math.ceil(passed / MAX_DOTS));
-      write(dots, "⊖".repeat(Math.floor(passed / each)));
+      write(way, tallyWords(index, passed, before));
+      write(dots, "⊖".repeat(Math.min(passed, MAX_DOTS)) + (passed > MAX_DOTS ? ` + ${passed - MAX_DOTS}` : ""));
     },
   };
 }

@@ -21,14 +21,14 @@ function firstToTell(all, side) {
 }
 
 class Steps {
-  constructor(layout, lesson, record, scene, slots, { store, table }, { step, press, passed, onTell }) {
+  constructor(layout, lesson, record, scene, slots, { store, table }, { step, press, passed, scale = "", onTell }) {
     Object.assign(this, { layout, record, scene, slots, store, table, passed, onTell });
     this.step = /** @type {StepName} */ (step);
     this.key = lesson.key;
     this.take(lesson);
     this.at = Math.min(press, this.all.length - 1); // press of the explanation
     this.timeS = 0;
-    this.tallies = [0, 1].map(tallyOf);
+    this.tallies = [0, 1].map((index) => tallyOf(index, scale));
     this.made = lesson.isMelt ? [0, 1].map((index) => madeOf(lesson, record, index)) : [];
     this.words = mountStepWords(layout, lesson, record);
     this.hasRow = Boolean(this.key && lesson.classroom.row?.cathode);
@@ -151,8 +151,8 @@ class Steps {
   update(timeS) {
     this.timeS = timeS;
     this.words.update(timeS);
-    const { taken, given } = this.passed(timeS);
-    [taken, given].forEach((count, index) => this.tallies[index].update(count));
+    const { passed, swapped } = this.passed(timeS);
+    for (const tally of this.tallies) tally.update(passed, this.lesson.swapped ? passed - swapped : swapped);
     for (const each of this.made) each.update(timeS);
   }
 
@@ -164,7 +164,7 @@ class Steps {
  * @param layout parts of the page @param lesson what is shown @param record of the run @param scene
  * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
  * @param shared what outlasts a run: store and results table
- * @param {{step: StepName, press: number, passed: (timeS: number) => {taken: number, given: number}, onTell: () => void}} state
- *   press of the explanation to begin with; passed: electrons at both electrodes so far; onTell: what forms is named now
+ * @param {{step: StepName, press: number, passed: (timeS: number) => import("../../scene/motion/tally.js").Tally, scale?: string, onTell: () => void}} state
+ *   press of the explanation to begin with; passed: electrons at both electrodes so far; scale: what is to be said of their worth; onTell: what forms is named now
  */
 export const mountSteps = (layout, lesson, record, scene, slots, shared, state) => new Steps(layout, lesson, record, scene, slots, shared, state);

@@ -28,7 +28,7 @@ function ownWords(layout, labels) {
 }
 
 class PairOfSteps {
-  constructor(layout, lesson, record, scene, slots, shared, { step, press, passed, onTell }, second) {
+  constructor(layout, lesson, record, scene, slots, shared, { step, press, passed, scale, onTell }, second) {
     Object.assign(this, { layout, table: shared.table, step, onCell: second.parts.show });
     this.lessons = [lesson, second.lesson];
     this.scenes = [scene, second.scene];
@@ -39,9 +39,9 @@ class PairOfSteps {
       this.lessons[which], which ? second.record : record, this.scenes[which], slots, { ...shared, table }, own,
     );
     const length = (which) => which.all.length;
-    const first = mount(0, shared.table, { step, press, passed, onTell });
+    const first = mount(0, shared.table, { step, press, passed, scale, onTell });
     this.active = press >= length(first) && length(first) > 0 ? 1 : 0; // whose explanation goes on
-    const other = mount(1, NO_TABLE, { step, press: this.active ? press - length(first) : 0, passed: second.passed, onTell() {} });
+    const other = mount(1, NO_TABLE, { step, press: this.active ? press - length(first) : 0, passed: second.passed, scale: second.scale, onTell() {} });
     this.both = [first, other];
     this.timeS = 0;
     this.show(step);
@@ -113,7 +113,7 @@ class PairOfSteps {
 /**
  * @param layout parts of the page @param lesson of the first cell @param record of its run @param scene its picture
  * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
- * @param shared what outlasts a run: store and results table @param own step, press, passed and onTell, as `mountSteps` takes them
- * @param second of the second cell: lesson, record, scene, passed, and parts with its side cards
+ * @param shared what outlasts a run: store and results table @param own step, press, passed, scale and onTell, as `mountSteps` takes them
+ * @param second of the second cell: lesson, record, scene, passed, scale, and parts with its side cards
  */
 export const mountPairOfSteps = (layout, lesson, record, scene, slots, shared, own, second) => new PairOfSteps(layout, lesson, record, scene, slots, shared, own, second);

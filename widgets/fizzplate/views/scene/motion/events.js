@@ -1,11 +1,11 @@
 // What happens at the electrodes: ions or molecules of water arrive and react, atoms settle, molecules form.
 // One event makes one atom or molecule; every event stands for the same amount made, so the events
-// of all products come in the exact proportions of the run. Which are seen, and where, follows from the
-// run and the time alone.
+// of all products come in the exact proportions of the run. Where more would come than can be followed, one in so many is
+// drawn. Which are seen, and where, follows from the run and the time alone.
 
 import { SHOW_S, defaultTimeLapse, paceOf } from "./clock.js";
 import { placeOnFace, spacingOf } from "./faces.js";
-import { plainness, roundFigure, scaleKept, showsPH } from "./scale.js";
+import { plainness, roundUp, scaleKept, showsPH } from "./scale.js";
 import { streamOf } from "./random.js";
 import { fieldAt, forScales, placeInTime, sampleAt, timesOfPassing } from "../record.js";
 import { WIDE } from "../vessels/vessel.js";
@@ -25,10 +25,15 @@ import { WIDE } from "../vessels/vessel.js";
 
 const EVENT_SEED = 53;
 // at the busier electrode, while the run plays at its usual speed: on the mean, and in its busiest part
-const EVENTS_PER_S = 0.4;
-const MOST_PER_S = 0.5;
+const EVENTS_PER_S = 0.6;
+const MOST_PER_S = 0.7;
 const PARTS = 12; // of a run
-const BUSIEST = 5; // times as many events as without a change, before each stands for more
+const BUSIEST = 5; // times as many events as without a change, before fewer of them are drawn
+// what one atom, molecule or electron stands for is the same in all solutions of a lesson, or their numbers would not compare;
+// a tenfold of it where a whole run would have fewer electrons, or more
+const USUAL_MOL = 5e-6;
+const ELECTRONS = { least: 10, most: 200 };
+export const FARADAY_C_MOL = 96485.33212; // CODATA 2018
 export const EVENT_S = 2.8;
 export const ARRIVAL_S = 0.8; // of that, until its ions are at the face
 export const EXCHANGE_S = 1.6; // until its electrons have crossed
@@ -49,36 +54,60 @@ export const releasedReach = ({ narrow }) => (narrow ? REACH.narrow : REACH.usua
 /** How far apart so many leave an electrode, in an ion's radii. @param {number} count */
 export const releasedSpacing = (count) => 2 * scaleOf(count);
 
-/** @type {WeakMap<RunRecord, number>} */
-const amounts = new WeakMap();
+/** @typedef {{oneMol: number, drawnOf: number}} EventScale amount (mol) of one atom, molecule or electron; drawnOf: one in so many is drawn */
 
-/** Amount (mol) that one drawn atom or molecule stands for. @param {RunRecord} record */
-export function amountOfOneEvent(record) {
-  const known = amounts.get(record) ?? scaleKept(findAmount(record), findAmount(forScales(record)), BUSIEST);
-  amounts.set(record, known);
-  return known;
+/** @type {WeakMap<RunRecord, EventScale>} */
+const scales = new WeakMap();
+
+/** On what scale the events of a run are drawn: that of the run without changes, so that nothing counted becomes fewer by one. @param {RunRecord} record @returns {EventScale} */
+export function eventScale(record) {
+  const known = scales.get(record);
+  if (known) return known;
+  const plain = forScales(record);
+  const oneMol = worthOf(plain) || worthOf(record);
+  const scale = { oneMol, drawnOf: scaleKept(rarity(record, oneMol), rarity(plain, oneMol), BUSIEST) };
+  scales.set(record, scale);
+  return scale;
 }
+
+/** Amount (mol) that one atom or molecule made, or one electron, stands for; 0 where almost nothing flows. @param {RunRecord} record */
+export const amountOfOneEvent = (record) => eventScale(record).oneMol;
+
+/** How many times the usual amount that is. @param {RunRecord} record */
+export const timesTheUsual = (record) => amountOfOneEvent(record) / USUAL_MOL;
 
 /** Let one event stand for the same in all of several runs, so that what is drawn of them compares. @param {RunRecord[]} records */
 export function onOneScale(records) {
-  const most = Math.max(...records.map(amountOfOneEvent));
-  for (const record of records) if (amountOfOneEvent(record)) amounts.set(record, most);
+  const flowing = records.filter(amountOfOneEvent);
+  const oneMol = Math.max(...flowing.map(amountOfOneEvent));
+  const drawnOf = Math.max(...flowing.map((record) => rarity(record, oneMol)));
+  for (const record of flowing) scales.set(record, { oneMol, drawnOf });
 }
 
-/** So much that at the busier electrode enough events come in the whole run, and never too many to be followed. @param {RunRecord} record */
-function findAmount(record) {
-  if (record.header.idle) return 0; // almost nothing happens
+/** The usual amount, or a tenfold of it that gives a countable number of electrons. @param {RunRecord} record */
+function worthOf(record) {
+  const allMol = record.chargeC[record.chargeC.length - 1] / FARADAY_C_MOL;
+  if (record.header.idle || !(allMol > 0)) return 0; // almost nothing happens
+  const { least, most } = ELECTRONS;
+  let tens = 0;
+  while (allMol > most * USUAL_MOL * 10 ** tens) tens += 1;
+  while (allMol < least * USUAL_MOL * 10 ** tens) tens -= 1;
+  return USUAL_MOL * 10 ** tens;
+}
+
+/** One in how many events is drawn, so that never too many are to be followed. @param {RunRecord} record @param {number} oneMol */
+function rarity(record, oneMol) {
+  if (!oneMol || record.header.idle) return 1;
   const endS = record.timeS[record.timeS.length - 1];
   const partS = endS / PARTS / defaultTimeLapse(endS); // of the picture
-  let least = 0;
-  record.header.electrodes.forEach((electrode, side) => {
+  const most = record.header.electrodes.map((electrode, side) => {
     const madeBy = Array.from({ length: PARTS + 1 }, (_, part) =>
       electrode.products.reduce((sum, { formula }) => sum + sampleAt(record.electrode(side).amountMol(formula), record, (part / PARTS) * endS), 0),
     );
     const inAPart = Math.max(...madeBy.slice(1).map((made, part) => made - madeBy[part]));
-    least = Math.max(least, madeBy[PARTS] / (EVENTS_PER_S * SHOW_S), inAPart / partS / MOST_PER_S);
+    return Math.max(madeBy[PARTS] / (EVENTS_PER_S * SHOW_S), inAPart / partS / MOST_PER_S);
   });
-  return roundFigure(least);
+  return Math.max(1, roundUp(Math.max(...most) / oneMol));
 }
 
 /** Whether there is next to none of water's ion in the middle of the liquid. @param {RunRecord} record @param {string} formula @param {number} timeS */
@@ -136,15 +165,15 @@ function rankOf(record, side, formula, place) {
 
 /**
  * Every event of a run, each where nothing else happens at its time.
- * @param {RunRecord} record @param {Layout} layout @param {number} oneMol amount of one event @param {number} paceS
+ * @param {RunRecord} record @param {Layout} layout @param {number} drawnMol that passes from one drawn event to the next @param {number} paceS
  */
-function arrangeAll(record, layout, oneMol, paceS) {
+function arrangeAll(record, layout, drawnMol, paceS) {
   /** @type {import("./faces.js").Taken[]} */
   const taken = [];
   const due = record.header.electrodes.flatMap((electrode, side) =>
     electrode.products.flatMap((product, place) => {
       const which = rankOf(record, side, product.formula, place);
-      return timesOfPassing(record.electrode(side).amountMol(product.formula), record, oneMol).map((startS, number) => ({
+      return timesOfPassing(record.electrode(side).amountMol(product.formula), record, drawnMol).map((startS, number) => ({
         side, product, startS, random: streamOf(EVENT_SEED + 2 * which + side, number),
       }));
     }),
@@ -190,13 +219,14 @@ function zoneOf({ ions, released, x, y, faceX }, layout, age) {
 
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeEvents(record, layout) {
-  const oneMol = amountOfOneEvent(record);
+  const { oneMol, drawnOf } = eventScale(record);
   const paceS = paceOf(record); // of the run, in a second of the picture
-  const all = withEnds(arrangeAll(record, layout, oneMol, paceS), layout, paceS);
+  const all = withEnds(arrangeAll(record, layout, oneMol * drawnOf, paceS), layout, paceS);
   /** @param {number} timeS */
   const during = (timeS) => all.filter(({ startS, endS }) => startS <= timeS && timeS <= endS);
   return {
     oneMol,
+    drawnOf,
     /** Those that can be seen at a time. @param {number} timeS @returns {DischargeEvent[]} */
     at: (timeS) => during(timeS).map((event) => ({ ...event, age: (timeS - event.startS) / paceS, endAge: (event.endS - event.startS) / paceS })),
     /** Room that they need at a time, or soon. @param {number} timeS */

@@ -6,6 +6,7 @@ import { modelPlace } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
+const HARDLY_SMALLER = 1.2;
 const DRIFT_PER_S = 0.022; // of the picture's width, by the fastest common ion
 
 /** Its water's ions show pH, not amount. @param {{formula: string}} species */
@@ -23,6 +24,13 @@ export function roundFigure(value) {
   const power = 10 ** Math.floor(Math.log10(value));
   const lead = value / power;
   return (lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10) * power;
+}
+
+/** The next 1, 2, 5 or tenfold of them that is hardly smaller. @param {number} value */
+export function roundUp(value) {
+  if (!(value > 0) || !Number.isFinite(value)) return 0;
+  const power = 10 ** Math.floor(Math.log10(value));
+  return ([1, 2, 5].find((lead) => lead * HARDLY_SMALLER >= value / power) ?? 10) * power;
 }
 
 /**
