@@ -7,6 +7,7 @@ import pytest
 import fizzplate as fp
 from fizzplate.lesson import cautions, differences, observations
 from fizzplate.lesson.rule.explanation import explanation
+from fizzplate.lesson.rule.remains import remains_of
 from fizzplate.lesson.rule.residue import residue
 from fizzplate.views.bench.side_cards import lesson_of
 
@@ -186,3 +187,35 @@ def test_silver_leaves_an_oxide_or_its_halide_and_zinc_dissolves_in_alkali():
         left("NaOH", "zinc").changes
     )
     assert "a solid hydroxide, which clouds" in " ".join(left("NaCl", "zinc").changes)
+
+
+def at_change(solution, stages, at_s=0.0, **options):
+    """Say what is seen so long after the last of some stages has begun."""
+    run = run_of(solution, stages=stages, samples=121, **options)
+    place = len(stages) - 1
+    part = run.of_stage(place)
+    found = observations(part, remains=remains_of(run, place, 60.0))
+    return [text for at, text in found if part.time_s[at] - part.time_s[0] <= at_s][-1]
+
+
+def test_after_a_change_what_stays_in_sight_is_said_to_be_seen():
+    swap = [fp.Stage(5), fp.Stage(5, swapped=True)]
+    brine = at_change("NaCl", swap)
+    assert "At the cathode: the last bubbles from before the change still rise." in brine
+    assert "nothing is seen" not in brine
+    assert "last bubbles" not in at_change("NaCl", swap, 120.0)
+    off = [fp.Stage(5), fp.Stage(5, off=True)]
+    copper = at_change("CuSO4", off, 290.0)
+    assert "an orange-brown deposit on the electrode, from before the change" in copper
+    assert "bubbles" not in copper
+    assert "At the anode: the last bubbles" in at_change("CuSO4", off)
+    assert "keeps the colour" in at_change("KI", swap)
+
+
+def test_of_a_deposit_that_dissolves_or_grows_nothing_is_said_twice():
+    swap = [fp.Stage(5), fp.Stage(5, swapped=True)]
+    copper = at_change("CuSO4", swap, 30.0)
+    assert "the deposit on the electrode becomes thinner" in copper
+    assert "from before the change." not in copper.replace("bubbles from before the change", "")
+    more = [fp.Stage(5), fp.Stage(5, water_cm3=20)]
+    assert "from before" not in at_change("CuSO4", more)

@@ -1,5 +1,8 @@
 """A run that is changed at the bench: made, refused, taken back; what the class wrote and saw stays."""
 
+import re
+from importlib.resources import files
+
 import numpy as np
 import pytest
 
@@ -7,7 +10,7 @@ from fizzplate.lesson import CellSetup, Wording
 from fizzplate.lesson.state import Change
 from fizzplate.share.takeaway.packing import Block
 from fizzplate.share.takeaway.snapshots import snapshots
-from fizzplate.views.bench import About, bench_state
+from fizzplate.views.bench import About, bench_state, stages
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.bench.stages import lesson_in_stages
 from fizzplate.views.controls import run_controller as run_controllers
@@ -200,3 +203,15 @@ def test_a_page_to_take_away_holds_the_run_with_its_changes_and_no_array_that_it
     packed = Block().record(made.on["header"], made.on["array_bytes"])
     assert "unchanged" not in packed["header"]
     assert "swapped" in packed["scales"]
+
+
+def test_bubbles_are_spoken_of_as_long_as_the_picture_shows_them():
+    motion = files("fizzplate.views.scene") / "motion"
+    clock = (motion / "clock.js").read_text(encoding="utf-8")
+    bubbles = (motion / "bubbles.js").read_text(encoding="utf-8")
+    speeds = re.search(r"SPEEDS = \[([^]]+)\]", clock)[1]
+    assert tuple(map(int, speeds.split(","))) == stages.PACES
+    assert float(re.search(r"SHOW_S = (\d+)", clock)[1]) == stages.SHOW_S
+    growth_s = float(re.search(r"GROWTH_S = ([\d.]+)", bubbles)[1])
+    rise_share_s = float(re.search(r"RISE_SHARE_S = ([\d.]+)", bubbles)[1])
+    assert abs(growth_s + 1 / rise_share_s - stages.BUBBLES_STAY_S) < 0.2

@@ -12,6 +12,7 @@ from fizzplate.lesson.rule.narration import (
     seen_at,
     sentence_at,
 )
+from fizzplate.lesson.rule.remains import Remains, remains_of
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences, percent
@@ -26,6 +27,7 @@ __all__ = [
     "VAPOURS",
     "WIDE",
     "MeltRun",
+    "Remains",
     "acidity_statement",
     "as_plain",
     "balancing_steps",
@@ -43,6 +45,7 @@ __all__ = [
     "narration",
     "observations",
     "percent",
+    "remains_of",
     "residue",
     "results_table",
     "seen_at",

@@ -10,6 +10,7 @@ from fizzplate import data
 from fizzplate.cell import MIN_CURRENT_A, oxide_film
 from fizzplate.chemistry import electrodes, wording_for
 from fizzplate.chemistry.substances import GASES
+from fizzplate.lesson.rule.remains import BUBBLES_STAY
 from fizzplate.lesson.rule.rule_vs_model import copper_masses
 from fizzplate.lesson.rule.sights import DARK_FILM, NOTHING, haze_words, sights
 from fizzplate.words import DEFAULT_WORDING, page_quantity, say
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.cell import ElectrodeRecord, Run
+    from fizzplate.lesson.rule.remains import Remains
     from fizzplate.words import Wording
 
 ROLES = ("cathode", "anode")
@@ -25,6 +27,7 @@ SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
 NO_CHLORINE_BUBBLES = "no bubbles, because the gas that forms there dissolves"
+NO_NEW_BUBBLES = "no new bubbles, because the gas that forms there dissolves"
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10
@@ -58,8 +61,19 @@ def narration(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[tuple[int, 
     return _changes(run, _event_writer(run, wording))
 
 
-def observations(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[tuple[int, str], ...]:
+def observations(
+    run: Run, wording: Wording = DEFAULT_WORDING, remains: Remains | None = None
+) -> tuple[tuple[int, str], ...]:
     """Return what an observer would see, naming no product, as :func:`narration` does what happens.
+
+    Parameters
+    ----------
+    run
+        What is seen, or a stage of it as a run of its own.
+    wording
+        The board's.
+    remains
+        Of a stage, what is still seen of what was made before it (:func:`remains_of`).
 
     Examples
     --------
@@ -67,7 +81,7 @@ def observations(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[tuple[in
     >>> observations(Cell("CuSO4").run(minutes=2))[0][1].split(". At the anode")[0]
     'At the cathode: an orange-brown deposit on the electrode'
     """
-    return _changes(run, _observation_writer(run, wording))
+    return _changes(run, _observation_writer(run, wording, remains or (lambda _role, _sample: ())))
 
 
 def _changes(run: Run, sentence_of: Callable[[int], str]) -> tuple[tuple[int, str], ...]:
@@ -152,7 +166,7 @@ def _seen_of(run: Run, last: int) -> dict[str, list[dict[str, str]]]:
     return seen
 
 
-def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
+def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
     seen = _seen_of(run, run.time_s.size - 1)
     made = {*run.cathode.products, *run.anode.products}
@@ -167,11 +181,26 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     def what(role: str, sample: int, shown: tuple[str, ...]) -> str:
         side = _side(run, role, sample)
         film = [DARK_FILM] if filmed[side][sample] else []
-        return _join([*(seen[role][side][each] for each in shown), *film])
+        now = [*(seen[role][side][each] for each in shown), *film]
+        left = remains(role, sample)
+        if set(shown) & bubbling:
+            left = tuple(each for each in left if each != BUBBLES_STAY)  # new ones are among them
+        elif BUBBLES_STAY in left:
+            now = [NO_NEW_BUBBLES if each == NO_CHLORINE_BUBBLES else each for each in now]
+        return _join([*now, *left])
+
+    def at_rest(sample: int) -> list[str]:
+        """Say what is left at the electrodes where nothing more happens."""
+        left = {role: remains(role, sample) for role in ROLES}
+        return [
+            say("At {the_electrode}: {what}.", wording, role=role, what=_join(list(what_is_left)))
+            for role, what_is_left in left.items()
+            if what_is_left
+        ]
 
     def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
-            return idle
+            return " ".join([idle, *at_rest(sample)])
         at = {role: products(role, sample) for role in ROLES}
         parts = [
             say("At {the_electrode}: {what}.", wording, role=role, what=what(role, sample, shown))

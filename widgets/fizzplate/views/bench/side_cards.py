@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import CellLike, ElectrodeRecord, Run
     from fizzplate.chemistry import ElectrodeRule
     from fizzplate.lesson.classroom import Hazard
+    from fizzplate.lesson.rule import Remains
     from fizzplate.words import Wording
 
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
@@ -96,8 +97,13 @@ class SideCard:
     cautions: tuple[str, ...] = ()
 
 
-def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
-    """Say what a run shows, in the board's wording, as plain data for the page."""
+def lesson_of(
+    run: Run, wording: Wording = DEFAULT_WORDING, remains: Remains | None = None
+) -> dict[str, Any]:
+    """Say what a run shows, in the board's wording, as plain data for the page.
+
+    Of a stage, ``remains`` says what is still seen of what was made before it.
+    """
     cell = run.cell
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
@@ -126,7 +132,10 @@ def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
         "narration": [
             [float(run.time_s[at]), sentence] for at, sentence in narration(run, wording)
         ],
-        "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run, wording)],
+        "seen": [
+            [float(run.time_s[at]), sentence]
+            for at, sentence in observations(run, wording, remains)
+        ],
         "notes": run.warnings_in(wording, Rendering.PAGE),
         "cautions": general,
         "generalCaution": GENERAL_CAUTION,

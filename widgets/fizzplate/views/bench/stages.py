@@ -12,6 +12,7 @@ from fizzplate.chemistry import pretty, solutions
 from fizzplate.chemistry.substances import product_name
 from fizzplate.lesson import cautions
 from fizzplate.lesson.classroom import cautions_of_added
+from fizzplate.lesson.rule import remains_of
 from fizzplate.lesson.state import texts
 from fizzplate.views.bench.side_cards import lesson_of
 
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
     from fizzplate.lesson import Wording
     from fizzplate.lesson.state import Change
 
+PACES = (1, 5, 20, 60, 200)  # SPEEDS of scene/motion/clock.js; a test holds them equal
+SHOW_S = 20.0  # its SHOW_S
+BUBBLES_STAY_S = 4.2  # of the picture: for so long it shows a bubble (scene/motion/bubbles.js)
 STRENGTH_MOL_DM3 = 0.1  # of what is offered to be added at first
 #: what a stage has of its own; the rest is as in the run without changes
 OWN = ("picture", "electrodes", "notes", "cautions", "table")
@@ -47,6 +51,7 @@ def lesson_in_stages(
     words = dict(texts(change for change in changes if change.kind != "indicator"))
     of_run = cautions(run.cell, run, wording)
     lesson["stages"] = []
+    stays_s = BUBBLES_STAY_S * usual_pace(float(unchanged.time_s[-1]))
     begins_s = 0.0
     for place, stage in enumerate(run.stages[1:], start=1):
         begins_s += 60 * run.stages[place - 1].minutes
@@ -54,7 +59,7 @@ def lesson_in_stages(
         if samples.stop - samples.start < 2:
             continue  # the liquid boils before, or the file has fewer samples
         part = run.of_stage(place)
-        own = lesson_of(part, wording)
+        own = lesson_of(part, wording, remains_of(run, place, stays_s))
         on_cards = {text for card in own["electrodes"] for text in card["cautions"]}
         own["cautions"] = [text for text in of_run if text not in on_cards]
         own["classroom"].pop("row")
@@ -77,6 +82,17 @@ def lesson_in_stages(
         _name_products(own["electrodes"], run, part, swapped=stage.swapped)
     _name_products(lesson["electrodes"], run, unchanged, swapped=False)
     return lesson
+
+
+def usual_pace(duration_s: float) -> int:
+    """Return how many seconds of a run pass in one of its picture.
+
+    Examples
+    --------
+    >>> usual_pace(300.0)
+    20
+    """
+    return next((pace for pace in PACES if duration_s / pace <= SHOW_S), PACES[-1])
 
 
 def _name_products(cards: list[dict[str, Any]], run: Run, part: Run, *, swapped: bool) -> None:
