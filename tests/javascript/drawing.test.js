@@ -237,7 +237,7 @@ test("the liquid is coloured within the vessel only, and the deeper the stronger
     const stops = [];
     const plain = pen.createLinearGradient;
     pen.createLinearGradient = (...given) => ({ ...plain(...given), addColorStop: (_, colour) => stops.push(colour) });
-    drawLiquid(pen, record, layout, plainTheme, 60, { indicator: "", specks: [] });
+    drawLiquid(pen, record, layout, plainTheme, 60, { indicator: "", flakes: [] });
     assert.ok(asked(pen, "clip").length === 1 && asked(pen, "save").length === asked(pen, "restore").length);
     return stops.at(-1).match(/[\d.]+/g).map(Number);
   };

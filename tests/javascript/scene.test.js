@@ -14,7 +14,7 @@ const { createClock, defaultTimeLapse } = await use("motion/clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
 const { drawEvents } = await use("motion/event_drawing.js");
 const { amountOfOneEvent, EVENT_S, EXCHANGE_S, makeEvents, onOneScale } = await use("motion/events.js");
-const { drawSettled, hazeOpacity } = await use("liquid/haze.js");
+const { drawHaze, drawSettled, hazeOpacity, makeFlakes } = await use("liquid/haze.js");
 const { acidityAt, indicatorColour } = await use("liquid/indicator.js");
 const { makeCrowd } = await use("motion/ions.js");
 const { notesBeside } = await use("labels.js");
@@ -522,7 +522,7 @@ test("what has settled covers the bottom the more the more has settled, and noth
   record.header.hazes = [{ formula: "Mg(OH)2", tint: "--fp-haze-white" }, { formula: "CuCl", tint: "--fp-haze-grey" }];
   const layer = (timeS) => {
     const pen = rememberingPen();
-    drawSettled(pen, record, { bounds: { x: 10, y: 20, width: 300, height: 200 } }, plainTheme, timeS);
+    drawSettled(pen, record, { stroke: 1, bounds: { x: 10, y: 20, width: 300, height: 200 } }, plainTheme, timeS);
     return pen.calls.map(({ given: [x, y, width, height], fill, alpha }) => ({ x, width, bottom: y + height, fill, alpha }));
   };
   const [[before], [some], [most, none]] = [0, 60, 120].map(layer);
@@ -537,6 +537,30 @@ test("a haze hides the more the more there is of it, and never all", () => {
   assert.equal(hazeOpacity(-1e-9), 0);
   assert.ok(hazeOpacity(2) > hazeOpacity(1));
   assert.ok(hazeOpacity(1e6) <= 0.8);
+});
+
+test("a precipitate is seen in the liquid from afar: outlined flakes, the more the more there is, as many in any wide picture", () => {
+  const when = { before: 0, after: 0, part: 0 };
+  const numberOf = (amount, [width, height]) => {
+    const record = madeRecord(0, { "h:AgCl": Array(SAMPLES * PLACES).fill(amount) });
+    record.header.hazes = [{ formula: "AgCl", tint: "--fp-haze-white" }];
+    const layout = layOut(width, height, "beaker");
+    const pen = rememberingPen();
+    drawHaze(pen, record, layout, { ...plainTheme, colour: (name) => (name === "--fp-haze-white" ? "#ffffff" : name) }, when, makeFlakes(layout));
+    const [rim] = pen.calls.filter(({ name }) => name === "stroke");
+    if (rim) assert.ok(rim.stroke === "--fp-ion-ink" && rim.alpha > 0.4, "told from pale water by its outline");
+    return asked(pen, "closePath").length;
+  };
+  const projected = [1249, 713];
+  const [none, thin, some, much] = [0, 0.1, 1, 8].map((amount) => numberOf(amount, projected));
+  assert.equal(none, 0);
+  assert.ok(thin > 40, `${thin}: a thin haze is seen too`);
+  assert.ok(some > 2 * thin && much > some);
+  assert.equal(numberOf(1, [800, 500]), some);
+  const onPhone = numberOf(8, [360, 250]);
+  assert.ok(onPhone > 100 && onPhone < much);
+  const flake = makeFlakes(layOut(...projected, "beaker"))[0].size;
+  assert.ok(2 * flake > 7, `${flake}: a flake is at least as wide as the eye tells from eight metres`);
 });
 
 test("beside the rods of a U-tube there is room for who is called, and for nobody else", () => {

@@ -24,10 +24,10 @@ import { placeInTime } from "./record.js";
  *   focus: {species: string[], side: number}, probe: import("./probe.js").Probe|null}} view focus: what stands out
  */
 export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicator, surface, focus, probe }) {
-  const { layout, density, glyphs, events, bubbles, water, specks } = stage;
+  const { layout, density, glyphs, events, bubbles, water, flakes } = stage;
   pen.setTransform(density, 0, 0, density, 0, 0);
   pen.clearRect(0, 0, layout.width, layout.height);
-  drawLiquid(pen, record, layout, theme, timeS, { indicator, specks });
+  drawLiquid(pen, record, layout, theme, timeS, { indicator, flakes });
   water?.draw(pen, glyphs, pictureS);
   drawElectrodes(pen, record, layout, theme, timeS);
   if (record.header.melt) drawMolten(pen, record, layout, theme, timeS);

@@ -6,7 +6,7 @@ import { makeCrowd } from "./motion/ions.js";
 import { makeVisits } from "./motion/visits.js";
 import { makeWater } from "./motion/water.js";
 import { makeGlyphs } from "./glyphs.js";
-import { makeSpecks } from "./liquid/haze.js";
+import { makeFlakes } from "./liquid/haze.js";
 import { roomForPH } from "./liquid/indicator.js";
 import { particlesOf } from "./particles.js";
 import { fillingAt } from "./record.js";
@@ -72,6 +72,6 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
     events,
     bubbles: makeBubbles(record, layout),
     water: particles === "water" && !record.header.melt ? makeWater(layout) : null,
-    specks: makeSpecks(layout),
+    flakes: makeFlakes(layout),
   };
 }

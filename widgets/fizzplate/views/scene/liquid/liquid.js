@@ -69,9 +69,9 @@ function ownShade(record, when, timeS) {
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
  * @param {import("../theme.js").Theme} theme @param {number} timeS
- * @param {{indicator: string, specks: import("./haze.js").Speck[]}} within
+ * @param {{indicator: string, flakes: import("./haze.js").Flake[]}} within
  */
-export function drawLiquid(pen, record, layout, theme, timeS, { indicator, specks }) {
+export function drawLiquid(pen, record, layout, theme, timeS, { indicator, flakes }) {
   pen.save();
   layout.trace(pen);
   pen.clip();
@@ -83,7 +83,7 @@ export function drawLiquid(pen, record, layout, theme, timeS, { indicator, speck
   if (own) layout.fill(pen, own, sinks(record));
   const scale = record.header.indicators[indicator];
   if (scale) layout.fill(pen, indicatorShade(record, scale, when));
-  drawHaze(pen, record, layout, theme, when, specks);
+  drawHaze(pen, record, layout, theme, when, flakes);
   drawSettled(pen, record, layout, theme, timeS);
   pen.restore();
   drawSurface(pen, layout, theme);
