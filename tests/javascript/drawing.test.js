@@ -228,6 +228,23 @@ test("bubbles come in the number that the gas says, and rise to the surface", ()
   assert.equal(bubbles.at(60 + 6 * paceS).length, 0, "all are gone at the surface");
 });
 
+test("bubbles of chlorine are pale yellow-green, the paler the more oxygen is in them, and others are colourless", () => {
+  const products = [{ formula: "Cl2", kind: "gas", tint: "--fp-ion-cl2" }, { formula: "O2", kind: "gas", tint: "--fp-ion-other" }];
+  const record = madeRecord(0, { "1:bubbles_cm3:Cl2": [0, 0.3, 0.4], "1:bubbles_cm3:O2": [0, 0, 0.1] });
+  record.header.electrodes[1].products.splice(0, 1, ...products.map((each) => ({ ...record.header.electrodes[1].products[0], ...each })));
+  const bubbles = makeBubbles(record, layOut(1000, 560, "beaker"));
+  const colours = (timeS, side) => {
+    const pen = drawn((it) => drawBubbles(it, bubbles.at(timeS).filter((each) => each.side === side), plainTheme));
+    return pen.calls.filter(({ name, fill }) => name === "fill" && fill === "--fp-ion-cl2").map(({ alpha }) => alpha);
+  };
+  assert.ok(bubbles.at(59).some(({ side }) => side === 0));
+  assert.deepEqual(colours(59, 0), []);
+  const [pure, mixed] = [colours(59, 1), colours(119, 1)];
+  assert.ok(pure.length > 3 && pure.every((alpha) => alpha > 0.4), "seen");
+  assert.ok(pure.every((alpha) => alpha < 1), "but pale");
+  assert.ok(mixed.length > 1 && Math.min(...mixed) < 0.7 * Math.min(...pure), "paler");
+});
+
 test("the liquid is coloured within the vessel only, and the deeper the stronger", () => {
   const layout = layOut(1000, 560, "beaker");
   const blue = (mol_m3) => {

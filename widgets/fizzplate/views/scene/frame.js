@@ -31,7 +31,7 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
   water?.draw(pen, glyphs, pictureS);
   drawElectrodes(pen, record, layout, theme, timeS);
   if (record.header.melt) drawMolten(pen, record, layout, theme, timeS);
-  drawBubbles(pen, bubbles.at(timeS), theme, vapourTint(record));
+  drawBubbles(pen, bubbles.at(timeS), theme);
   drawIons(pen, record, stage, theme, { timeS, surface, meant: focus.species });
   if (surface === "explained") drawEvents(pen, events.at(timeS), glyphs, layout, theme);
   if (record.header.indicators[indicator]) {
@@ -43,12 +43,6 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
   if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], layout.stroke, theme);
   if (probe) drawProbe(pen, probe, layout, theme);
   drawLabels(pen, record, layout, theme, timeS);
-}
-
-/** A vapour that is seen by its colour. @param {RunRecord} record */
-function vapourTint(record) {
-  const products = record.header.electrodes.flatMap((each) => each.products);
-  return products.find(({ formula, kind }) => kind === "gas" && formula === "Br2")?.tint;
 }
 
 /**

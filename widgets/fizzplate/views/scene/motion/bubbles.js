@@ -10,7 +10,7 @@ import { clamp } from "../vessels/vessel.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
-/** @typedef {{side: number, x: number, y: number, size: number}} Bubble */
+/** @typedef {{side: number, x: number, y: number, size: number, tint: string, strength: number}} Bubble tint and strength of its gas's colour: none, 0 */
 
 const BUBBLE_SEED = 31;
 const BUBBLES_PER_S = 7; // at the busier electrode, while the run plays at its usual speed
@@ -30,6 +30,23 @@ const SWAY_RAD_S = 5;
 function gasCm3(record, side, timeS, which) {
   const gases = record.header.electrodes[side].products.filter(({ kind }) => kind === "gas");
   return gases.reduce((total, { formula }) => total + sampleAt(record.electrode(side)[which](formula), record, timeS), 0);
+}
+
+/** Gases that are seen by their colour, and how strongly (common practice: in a beaker chlorine is pale, bromine's vapour is not). @type {Record<string, number>} */
+export const COLOURED = { Cl2: 0.5, Br2: 1 };
+const BUBBLE_MIX_S = 2; // of the picture: gas of so long is in one bubble
+
+/**
+ * The colour of a bubble: of the gas in it that has one, the paler the more of another is mixed with it.
+ * @param {RunRecord} record @param {number} side @param {number} startS @param {number} paceS
+ */
+function colourOf(record, side, startS, paceS) {
+  const found = record.header.electrodes[side].products.find(({ formula, kind }) => kind === "gas" && COLOURED[formula]);
+  if (!found) return { tint: "", strength: 0 };
+  const gained = (/** @type {Float32Array} */ values) => sampleAt(values, record, startS) - sampleAt(values, record, startS - BUBBLE_MIX_S * paceS);
+  const all = releasedCm3(record, side, startS) - releasedCm3(record, side, startS - BUBBLE_MIX_S * paceS);
+  const share = all > 0 ? clamp(gained(record.electrode(side).bubblesCm3(found.formula)) / all, 0, 1) : 1;
+  return { tint: found.tint, strength: COLOURED[found.formula] * share };
 }
 
 /** Gas (cm3) that an electrode has let go in bubbles by a time. @param {RunRecord} record @param {number} side @param {number} timeS */
@@ -60,14 +77,14 @@ export function makeBubbles(record, layout) {
     const released = Array.from(record.timeS, (timeS) => releasedCm3(record, side, timeS));
     return timesOfPassing(released, record, oneCm3).map((startS, number) => {
       const random = streamOf(BUBBLE_SEED + side, number);
-      const bubble = { side, startS, inner: random() < layout.innerShare, depth: random(), sway: random() * 2 * Math.PI };
+      const bubble = { side, startS, ...colourOf(record, side, startS, paceS), inner: random() < layout.innerShare, depth: random(), sway: random() * 2 * Math.PI };
       // of its way up, where it is gone: beyond the surface, unless it dissolves
       return { ...bubble, reach: random() < arriving(record, side, startS) ? Infinity : random() };
     });
   });
 
   /** @param {typeof all[0]} bubble @param {number} age in seconds of the picture @returns {Bubble|null} */
-  function place({ side, inner, depth, sway, reach }, age) {
+  function place({ side, tint, strength, inner, depth, sway, reach }, age) {
     const rod = layout.electrodes[side];
     const r = layout.ionRadius;
     const rising = Math.max(age - GROWTH_S, 0);
@@ -81,6 +98,8 @@ export function makeBubbles(record, layout) {
     const turned = Math.cos(sway) - Math.cos(sway + SWAY_RAD_S * rising);
     return {
       side,
+      tint,
+      strength,
       x: (right ? rod.x + rod.width + CLINGING * size : rod.x - CLINGING * size) + r * ((right ? 1 : -1) * DRIFT_PER_S * rising + SWAY * turned),
       y: top + left * Math.max(rod.y + rod.height - top, 1),
       size,
@@ -106,17 +125,22 @@ export function makeBubbles(record, layout) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {Bubble[]} bubbles
- * @param {import("../theme.js").Theme} theme @param {string} [tint] of the gas, if it is seen
+ * @param {import("../theme.js").Theme} theme
  */
-export function drawBubbles(pen, bubbles, theme, tint = "--fp-bubble") {
-  pen.fillStyle = theme.colour(tint);
+export function drawBubbles(pen, bubbles, theme) {
   pen.strokeStyle = theme.colour("--fp-ion-ink");
-  for (const { x, y, size } of bubbles) {
+  for (const { x, y, size, tint, strength } of bubbles) {
     pen.lineWidth = 1;
     pen.beginPath();
     pen.arc(x, y, size, 0, 2 * Math.PI);
     pen.globalAlpha = 0.85;
+    pen.fillStyle = theme.colour("--fp-bubble");
     pen.fill();
+    if (strength > 0) {
+      pen.globalAlpha = strength;
+      pen.fillStyle = theme.colour(tint);
+      pen.fill();
+    }
     pen.globalAlpha = 1;
     pen.stroke();
     if (size < SHINING_PX) continue;

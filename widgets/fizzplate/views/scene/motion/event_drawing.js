@@ -1,6 +1,7 @@
 // An event at an electrode as it is drawn: ions arrive, electrons hop, and the product forms or leaves.
 
 import { ARRIVAL_S, EXCHANGE_S, releasedReach, releasedSpacing, scaleOf } from "./events.js";
+import { COLOURED } from "./bubbles.js";
 import { clamp } from "../vessels/vessel.js";
 import { materialColour } from "../theme.js";
 
@@ -10,7 +11,6 @@ import { materialColour } from "../theme.js";
 /** @typedef {import("../theme.js").Theme} Theme */
 
 const TWO_ATOMS = ["H2", "O2", "Cl2", "Br2"];
-const COLOURED = ["Cl2", "Br2"];
 const LEAVING = 1.6; // in an ion's radii from its product: where what leaves the electrode begins
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
 const PALE = 0.42; // of what water gives, until it matters
@@ -92,7 +92,7 @@ export function drawElectron(pen, x, y, r, theme) {
  * @param {number} r @param {Theme} theme
  */
 function drawPairing(pen, event, part, r, theme) {
-  pen.fillStyle = theme.colour(COLOURED.includes(event.product) ? event.tint : "--fp-bubble");
+  pen.fillStyle = theme.colour(COLOURED[event.product] ? event.tint : "--fp-bubble");
   pen.strokeStyle = theme.colour("--fp-ion-ink");
   pen.lineWidth = 1.3;
   for (const side of [-1, 1]) {
@@ -118,7 +118,7 @@ function drawProduct(pen, event, layout, glyphs, theme) {
   } else if (event.kind === "gas") {
     const risen = Math.max(part - PAIRED, 0) / (1 - PAIRED);
     const rise = Math.min(risen * risen * r * 2, Math.max(event.y - layout.liquidTop - r, 0));
-    drawGrowingBubble(pen, event.x, event.y - rise, r * (1 + 0.5 * risen), risen, theme);
+    drawGrowingBubble(pen, event, { y: event.y - rise, r: r * (1 + 0.5 * risen), part: risen }, theme);
     glyphs.draw(pen, event.product, event.x, event.y - rise, 0.95);
   } else {
     glyphs.draw(pen, event.product, event.x + out * part * r * 1.6, event.y);
@@ -127,17 +127,23 @@ function drawProduct(pen, event, layout, glyphs, theme) {
   pen.globalAlpha = 1;
 }
 
-/** A molecule of a gas is soon in a bubble. @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} r @param {number} part 0 to 1 @param {Theme} theme */
-function drawGrowingBubble(pen, x, y, r, part, theme) {
+/** A molecule of a gas is soon in a bubble. @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {{y: number, r: number, part: number}} bubble part: 0 to 1 @param {Theme} theme */
+function drawGrowingBubble(pen, { x, product, tint }, { y, r, part }, theme) {
   if (part <= 0) return;
   const before = pen.globalAlpha;
   pen.globalAlpha = before * part * 0.8;
-  pen.fillStyle = theme.colour("--fp-bubble");
   pen.strokeStyle = theme.colour("--fp-ion-ink");
   pen.lineWidth = 1.1;
   pen.beginPath();
   pen.arc(x, y, r, 0, 2 * Math.PI);
+  pen.fillStyle = theme.colour("--fp-bubble");
   pen.fill();
+  if (COLOURED[product]) {
+    pen.globalAlpha *= COLOURED[product];
+    pen.fillStyle = theme.colour(tint);
+    pen.fill();
+  }
+  pen.globalAlpha = before * part * 0.8;
   pen.stroke();
   pen.globalAlpha = before;
 }
