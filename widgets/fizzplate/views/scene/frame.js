@@ -26,7 +26,8 @@ import { placeInTime } from "./record.js";
 export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicator, surface, focus, probe }) {
   const { layout, density, glyphs, events, bubbles, water, flakes } = stage;
   pen.setTransform(density, 0, 0, density, 0, 0);
-  pen.clearRect(0, 0, layout.width, layout.height);
+  pen.clearRect(0, 0, stage.width, stage.height);
+  pen.translate(stage.left, 0);
   drawLiquid(pen, record, layout, theme, timeS, { indicator, flakes });
   water?.draw(pen, glyphs, pictureS);
   drawElectrodes(pen, record, layout, theme, timeS);
@@ -41,7 +42,7 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
   drawHeat(pen, layout, theme);
   drawCircuit(pen, record, layout, theme, timeS);
   if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], layout.stroke, theme);
-  if (probe) drawProbe(pen, probe, layout, theme);
+  if (probe && stage.aside) drawProbe(pen, probe, stage.aside, theme);
   drawLabels(pen, record, layout, theme, timeS);
 }
 

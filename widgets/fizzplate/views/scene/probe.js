@@ -1,6 +1,7 @@
-// A test of the gas, drawn over the cell: a splint, a paper or limewater held at an electrode.
+// A test of the gas, as it is done in class: on a tube of collected gas that was taken away from the cell. It has a strip of
+// the picture for itself, beside the vessel and its wires, on the side of the electrode where the gas was collected.
 
-/** @typedef {import("./vessels/vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Box} Box */
 /** @typedef {import("./theme.js").Theme} Theme */
 /** @typedef {{side: number, test: string, picture: string, age: number}} Probe */
 
@@ -23,45 +24,81 @@ export function turned(colours, part) {
   return `rgb(${a.map((value, band) => Math.round(value + (place - k) * (b[band] - value))).join(",")})`;
 }
 
-/**
- * @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Layout} layout @param {Theme} theme
- */
-export function drawProbe(pen, probe, layout, theme) {
-  const rod = layout.electrodes[probe.side];
-  const out = probe.side === 0 ? 1 : -1; // towards the middle, where there is room
-  const x = rod.x + rod.width / 2 + out * (rod.width * 0.5 + 46);
-  const y = layout.liquidTop - 34;
+const SHARE = { wide: 0.19, narrow: 0.25 }; // of the picture's width
+const NARROW_PX = 560;
+const LEAST_PX = 84;
+
+/** Width of the strip that a test takes. @param {number} width of the picture */
+export const stripOf = (width) => Math.max(width * (width < NARROW_PX ? SHARE.narrow : SHARE.wide), LEAST_PX);
+
+const WIDE = 120; // of the drawing, in its own units; the tube's middle is in their middle
+const HIGH = 176;
+const MIDDLE = WIDE / 2;
+const TUBE = { radius: 15, mouth: 44, bottom: 128 };
+const RESULT = { line: 144, size: 18 };
+const CAPTION = { lines: ["tube of gas,", "away from the cell"], line: 160, apart: 13, size: 11, leastPx: 10 };
+
+/** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Box} box the strip @param {Theme} theme */
+export function drawProbe(pen, probe, box, theme) {
   const part = Math.min(probe.age / PROBE_S, 1);
+  const scale = Math.min(box.width / WIDE, box.height / HIGH);
   pen.save();
-  const scale = Math.max(0.62, layout.width / 720); // seen from the back row
-  pen.translate(x, y);
+  pen.translate(box.x + (box.width - WIDE * scale) / 2, box.y + (box.height - HIGH * scale) / 2);
   pen.scale(scale, scale);
-  pen.translate(-x, -y);
   pen.lineWidth = 1.6;
   pen.strokeStyle = theme.colour("--fp-ink");
-  HELD[probe.test]?.(pen, probe, { x, y, out, part, theme });
+  HELD[probe.test]?.(pen, probe, { out: probe.side === 0 ? -1 : 1, part, theme });
+  pen.fillStyle = theme.colour("--fp-quiet");
+  pen.textAlign = "center";
+  pen.textBaseline = "middle";
+  pen.font = `${Math.max(CAPTION.size, CAPTION.leastPx / scale)}px ${theme.font}`;
+  CAPTION.lines.forEach((line, k) => pen.fillText(line, MIDDLE, CAPTION.line + k * CAPTION.apart, WIDE - 8));
   pen.restore();
 }
 
-/** @typedef {{x: number, y: number, out: number, part: number, theme: Theme}} Place where it is held, and how far it is */
+/** @typedef {{out: number, part: number, theme: Theme}} Place out: away from the cell, -1 or 1; part: how far the test is */
 
-/** What is held there, by the test's key in the table of gas tests. @type {Record<string, (pen: CanvasRenderingContext2D, probe: Probe, place: Place) => void>} */
+/** What is held at the tube, by the test's key in the table of gas tests. @type {Record<string, (pen: CanvasRenderingContext2D, probe: Probe, place: Place) => void>} */
 const HELD = {
   "lighted splint": (pen, probe, place) => drawSplint(pen, probe, place, true),
   "glowing splint": (pen, probe, place) => drawSplint(pen, probe, place, false),
   "damp blue litmus": (pen, probe, place) => drawPaper(pen, probe, place, "#6f8fd0"),
   "damp starch-iodide paper": (pen, probe, place) => drawPaper(pen, probe, place, "#f4f1ea"),
-  limewater: drawTube,
+  limewater: drawLimewater,
 };
 
+/** The open tube, with a liquid at its bottom or without. @param {CanvasRenderingContext2D} pen @param {Theme} theme @param {string} [liquid] its colour */
+function drawTube(pen, theme, liquid) {
+  const { radius, mouth, bottom } = TUBE;
+  const [left, right, turn] = [MIDDLE - radius, MIDDLE + radius, bottom - radius];
+  if (liquid) {
+    pen.fillStyle = liquid;
+    pen.beginPath();
+    pen.roundRect(left, turn - 18, 2 * radius, radius + 18, [0, 0, radius, radius]);
+    pen.fill();
+  }
+  pen.strokeStyle = theme.colour("--fp-ink");
+  pen.lineWidth = 1.6;
+  pen.beginPath();
+  pen.moveTo(left - 3, mouth);
+  pen.lineTo(left, mouth + 3);
+  pen.lineTo(left, turn);
+  pen.arc(MIDDLE, turn, radius, Math.PI, 0, true);
+  pen.lineTo(right, mouth + 3);
+  pen.lineTo(right + 3, mouth);
+  pen.stroke();
+}
+
 /** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Place} place @param {boolean} lit */
-function drawSplint(pen, probe, { x, y, out, part, theme }, lit) {
+function drawSplint(pen, probe, { out, part, theme }, lit) {
+  const y = TUBE.mouth + (lit ? -4 : 14); // a glowing splint is put into the tube
   pen.strokeStyle = "#a9814f";
   pen.lineWidth = 5;
   pen.beginPath();
-  pen.moveTo(x + out * 64, y - 40);
-  pen.lineTo(x, y);
+  pen.moveTo(MIDDLE + out * (lit ? 52 : 30), y - (lit ? 30 : 56));
+  pen.lineTo(MIDDLE, y);
   pen.stroke();
+  drawTube(pen, theme);
   const { picture } = probe;
   // how high the flame stands: a glowing splint has none until it is relit
   const start = lit ? 1 : 0;
@@ -72,55 +109,51 @@ function drawSplint(pen, probe, { x, y, out, part, theme }, lit) {
     pen.strokeStyle = theme.colour("--fp-ion-ink");
     pen.lineWidth = 1.2;
     pen.beginPath();
-    pen.ellipse(x, y - 11 * flame, 7 * Math.sqrt(flame), 14 * flame, 0, 0, 2 * Math.PI);
+    pen.ellipse(MIDDLE, y - 11 * flame, 7 * Math.sqrt(flame), 14 * flame, 0, 0, 2 * Math.PI);
     pen.fill();
     pen.stroke();
   } else {
     pen.fillStyle = picture === "out" && part > 0.5 ? "#6b675f" : "#d05a2a";
     pen.beginPath();
-    pen.arc(x, y, 5, 0, 2 * Math.PI);
+    pen.arc(MIDDLE, y, 5, 0, 2 * Math.PI);
     pen.fill();
   }
-  if ((picture === "pop" || picture === "bang") && part > 0.35) {
-    const reach = (picture === "bang" ? 44 : 26) * Math.min((part - 0.35) / 0.3, 1);
-    pen.strokeStyle = theme.colour("--fp-ink");
-    pen.lineWidth = 2;
-    pen.beginPath();
-    for (let k = 0; k < 9; k += 1) {
-      const angle = (k / 9) * 2 * Math.PI;
-      pen.moveTo(x + 0.55 * reach * Math.cos(angle), y - 10 + 0.55 * reach * Math.sin(angle));
-      pen.lineTo(x + reach * Math.cos(angle), y - 10 + reach * Math.sin(angle));
-    }
-    pen.stroke();
-    pen.fillStyle = theme.colour("--fp-ink");
-    pen.font = `700 17px ${theme.font}`;
-    pen.textAlign = "center";
-    pen.fillText(picture === "bang" ? "bang" : "squeaky pop", x, y - 62);
+  if ((picture === "pop" || picture === "bang") && part > 0.35) drawPop(pen, picture, part, theme);
+}
+
+/** @param {CanvasRenderingContext2D} pen @param {string} picture @param {number} part @param {Theme} theme */
+function drawPop(pen, picture, part, theme) {
+  const [x, y] = [MIDDLE, TUBE.mouth - 12];
+  const reach = (picture === "bang" ? 44 : 32) * Math.min((part - 0.35) / 0.3, 1);
+  pen.strokeStyle = theme.colour("--fp-ink");
+  pen.lineWidth = 2;
+  pen.beginPath();
+  for (let k = 0; k < 9; k += 1) {
+    const angle = (k / 9) * 2 * Math.PI;
+    pen.moveTo(x + 0.6 * reach * Math.cos(angle), y + 0.6 * reach * Math.sin(angle));
+    pen.lineTo(x + reach * Math.cos(angle), y + reach * Math.sin(angle));
   }
+  pen.stroke();
+  pen.fillStyle = theme.colour("--fp-ink");
+  pen.font = `700 ${RESULT.size}px ${theme.font}`;
+  pen.textAlign = "center";
+  pen.textBaseline = "middle";
+  pen.fillText(picture === "bang" ? "bang" : "squeaky pop", x, RESULT.line, WIDE - 8);
 }
 
 /** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Place} place @param {string} plain its colour before */
-function drawPaper(pen, probe, { x, y, part }, plain) {
+function drawPaper(pen, probe, { part, theme }, plain) {
   const colours = TURNS[probe.picture] ?? [plain, plain];
   pen.fillStyle = turned(colours, part);
   pen.beginPath();
-  pen.roundRect(x - 10, y - 52, 20, 58, 3);
+  pen.roundRect(MIDDLE - 10, TUBE.mouth - 36, 20, 58, 3); // in the mouth of the tube
   pen.fill();
   pen.stroke();
+  drawTube(pen, theme);
 }
 
 /** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Place} place */
-function drawTube(pen, probe, { x, y, part, theme }) {
+function drawLimewater(pen, probe, { part, theme }) {
   const colours = TURNS[probe.picture] ?? ["#e6eef2", "#e6eef2"];
-  pen.fillStyle = turned(colours, part);
-  pen.beginPath();
-  pen.roundRect(x - 13, y - 22, 26, 26, [0, 0, 12, 12]);
-  pen.fill();
-  pen.strokeStyle = theme.colour("--fp-ink");
-  pen.beginPath();
-  pen.moveTo(x - 13, y - 54);
-  pen.lineTo(x - 13, y - 9);
-  pen.arc(x, y - 9, 13, Math.PI, 0, true);
-  pen.lineTo(x + 13, y - 54);
-  pen.stroke();
+  drawTube(pen, theme, turned(colours, part));
 }

@@ -59,7 +59,7 @@ class Scene {
 
   listen() {
     const resize = new ResizeObserver(() => {
-      const { width = 0, height = 0 } = this.stage?.layout ?? {};
+      const { width = 0, height = 0 } = this.stage ?? {};
       // colours too: a canvas that was not on the page yet had none
       if (this.canvas.clientWidth !== width || this.canvas.clientHeight !== height) this.refreshTheme();
     });
@@ -123,8 +123,9 @@ class Scene {
   /** Make the picture at another size, at another level, or in another look. */
   rebuild() {
     const { particles, surface, theme, shownIndicator: indicator, shownS: timeS } = this;
+    const testSide = this.probe?.side ?? -1;
     this.builtWith = indicator;
-    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator });
+    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator, testSide });
     this.draw();
     this.wake();
   }
@@ -146,7 +147,8 @@ class Scene {
   still() {
     const { record, theme, surface } = this;
     const stage = /** @type {import("./stage.js").Stage} */ (this.stage);
-    const { width, height, ionRadius } = stage.layout;
+    const { width, height } = stage;
+    const { ionRadius } = stage.layout;
     const density = Math.max(stage.density, STILL_PX / width);
     const canvas = document.createElement("canvas");
     [canvas.width, canvas.height] = [Math.round(width * density), Math.round(height * density)];
@@ -192,10 +194,11 @@ class Scene {
     this.draw();
   }
 
-  /** Hold a test at an electrode. @param {number} side -1: take it away @param {string} test @param {string} picture */
+  /** Do a test on gas that was collected at an electrode. @param {number} side -1: take it away @param {string} test @param {string} picture */
   showTest(side, test, picture) {
     this.probe = side < 0 ? null : { side, test, picture, age: this.reducedMotion ? PROBE_S : 0 };
-    this.draw();
+    if (this.stage?.testSide === Math.max(side, -1)) this.draw();
+    else this.rebuild(); // the vessel leaves room beside it
     this.wake();
   }
 

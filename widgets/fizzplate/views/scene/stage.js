@@ -10,7 +10,8 @@ import { makeFlakes } from "./liquid/haze.js";
 import { roomForPH } from "./liquid/indicator.js";
 import { particlesOf } from "./particles.js";
 import { fillingAt } from "./record.js";
-import { layOut } from "./vessels/layout.js";
+import { stripOf } from "./probe.js";
+import { layOut, layOutBeside } from "./vessels/layout.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
@@ -40,10 +41,26 @@ export function glyphsOf(record, ionRadius, { surface, density, theme }) {
 }
 
 /**
- * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string}} look
+ * The picture's parts: the vessel's, how far from the left it begins, and, seen from there, the strip of a test, if there is one.
+ * @param {{width: number, height: number}} size @param {string} vessel @param {boolean} many
+ * @param {import("./vessels/vessel.js").Filling} filling @param {number} testSide
  */
-export function buildStage(canvas, record, { particles, surface, theme, timeS, indicator }) {
+export function divide({ width, height }, vessel, many, filling, testSide) {
+  if (testSide < 0) return { layout: layOut(width, height, vessel, many, filling), left: 0, aside: null };
+  const strip = stripOf(width);
+  return {
+    layout: layOutBeside(width, strip, height, vessel, many, filling),
+    left: testSide === 0 ? strip : 0,
+    aside: { x: testSide === 0 ? -strip : width - strip, y: 0, width: strip, height },
+  };
+}
+
+/**
+ * @param {HTMLCanvasElement} canvas @param {RunRecord} record
+ * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string, testSide: number}} look
+ *   testSide: beside which electrode a test is to be seen, or -1
+ */
+export function buildStage(canvas, record, { particles, surface, theme, timeS, indicator, testSide }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
   const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
@@ -51,7 +68,7 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   canvas.height = Math.round(height * density);
   const many = particles === "many";
   const filling = fillingAt(record, timeS);
-  const layout = layOut(width, height, record.header.vessel, many, filling);
+  const { layout, left, aside } = divide({ width, height }, record.header.vessel, many, filling, testSide);
   const events = makeEvents(record, layout);
   const explained = surface === "explained";
   const visits = makeVisits(record, layout, explained, explained ? events.places() : []);
@@ -64,7 +81,12 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   const room = { ...layout, liquidArea: layout.liquidArea - BESIDE_SIGNS * signsArea };
   const crowd = makeCrowd(record, room, { many, filled: filling.now, calls, blocked: visits.blocked, zones });
   return {
+    width,
+    height,
     layout,
+    left,
+    aside,
+    testSide,
     filling,
     density,
     crowd,

@@ -35,7 +35,7 @@ export function mountTesting(node, lesson, scene, store, closeLenses) {
   for (const test of tests.names) {
     buttons.append(makeButton(begin(test), () => {
       const outcome = tests.results[side][test];
-      closeLenses(); // the gas comes from electrodes that stand in the cell, and the test is drawn at them
+      closeLenses(); // the gas was collected at electrodes that stand in the cell, and the test is drawn beside it
       scene.showTest(sideOf(lesson, side), test, outcome.picture);
       const at = ask[side].title;
       meaning = outcome.meaning;

@@ -32,3 +32,15 @@ export function layOut(width, height, vessel, many = false, filling = AS_FILLED)
   const fitting = Math.sqrt(plain.liquidArea / (MAX_IONS * MIN_AREA_PER_ION));
   return draw(width, height, clamp(fitting, MIN_ION_RADIUS_PX, plain.ionRadius) / plain.ionRadius, filling);
 }
+
+/**
+ * A vessel drawn narrower, to leave room beside it, with ions as large as in the whole picture.
+ * @param {number} width of the picture @param {number} strip that is left free @param {number} height @param {string} vessel
+ * @param {boolean} many @param {import("./vessel.js").Filling} filling @returns {Layout}
+ */
+export function layOutBeside(width, strip, height, vessel, many, filling) {
+  const own = layOut(width - strip, height, vessel, many, filling);
+  if (many) return own;
+  const { ionRadius } = layOut(width, height, vessel, many, filling);
+  return (DRAWINGS[vessel] ?? layOutBeaker)(width - strip, height, ionRadius / own.ionRadius, filling);
+}
