@@ -77,7 +77,7 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   const signs = record.header.indicators[indicator] ? roomForPH(record, layout, theme) : [];
   /** @param {number} at */
   const zones = (at) => [...(explained ? events.zones(at) : []), ...signs];
-  const signsArea = signs.reduce((sum, { left, right, top, bottom }) => sum + (right - left) * (bottom - top), 0);
+  const signsArea = signs.reduce((sum, each) => sum + (each.right - each.left) * (each.bottom - each.top), 0);
   const room = { ...layout, liquidArea: layout.liquidArea - BESIDE_SIGNS * signsArea };
   const crowd = makeCrowd(record, room, { many, filled: filling.now, calls, blocked: visits.blocked, zones });
   return {
