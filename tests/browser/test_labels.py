@@ -19,6 +19,7 @@ AT = """timeS => {
   return labelsDrawn(document.querySelector('.fp-scene canvas'));
 }"""
 SIZES = [(360, 740), (1366, 768), (1920, 1080)]
+LEAST_CAP_SHARE = 22 / 1920  # of the page's width; a low window has less room
 LEAST_TYPE_PX = {360: 13, 1366: 24, 1920: 34}
 
 
@@ -66,6 +67,30 @@ def test_labels_do_not_cover_each_other(visit, vessel, solution):
         assert covered <= MAX_COVERED, f"{width} px: {covered:.3f}"
         assert all(each["type"] >= LEAST_TYPE_PX[width] for each in frames)
         assert all(each["number"] >= 6 for each in frames), "enough is left to be seen"
+
+
+OUTSIDE = """() => [...document.querySelectorAll('.fp-scene canvas')].map(labelsDrawn)"""
+
+
+@pytest.mark.parametrize("cells", ["CuSO4,beside=Na2SO4", "NaCl,in=U-tube,lamp=none,beside=KI"])
+def test_in_two_pictures_labels_are_as_large_in_the_page_as_in_one(visit, cells):
+    seen = visit(f"?cells={cells}")
+    seen.switch_on()
+    for step in ("Watch", "Explain"):
+        seen.page.get_by_role("button", name=step).first.click()
+        for width, height in ((1366, 768), (1920, 1080)):
+            frames_at(seen, width, height)
+            shares = []
+            for at_s in np.linspace(RUN_S / 20, RUN_S, FRAMES):
+                seen.page.evaluate(AT, float(at_s))
+                both = seen.page.evaluate(OUTSIDE)
+                assert len(both) == 2
+                shares += [each["share"] for each in both]
+                assert all(each["number"] >= 4 for each in both)
+                least = LEAST_CAP_SHARE * width * (1 if height > 800 else 0.8)
+                assert all(each["cap"] >= least for each in both), (step, width, both)
+            covered = np.percentile(shares, 95)
+            assert covered <= MAX_COVERED, f"{step}, {width} px: {covered:.3f}"
 
 
 def test_what_is_written_about_the_acid_leaves_the_labels_free(visit):

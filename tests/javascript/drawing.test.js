@@ -303,7 +303,7 @@ test("a test is done on a tube of gas in a strip of its own, beside the vessel a
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
     for (const [width, height] of [[1249, 713], [560, 400], [430, 230], [360, 250]]) {
       for (const side of [0, 1]) {
-        const { layout, aside, left } = divide({ width, height }, vessel, false, { now: 1, most: 1 }, side);
+        const { layout, aside, left } = divide({ width, height }, vessel, false, { now: 1, most: 1 }, { testSide: side, least: 0 });
         assert.ok(aside.width >= 84 && aside.height === height);
         const pen = rememberingPen();
         drawProbe(pen, { side, test: "lighted splint", picture: "pop", age: PROBE_S }, aside, plainTheme);
@@ -311,7 +311,7 @@ test("a test is done on a tube of gas in a strip of its own, beside the vessel a
         const [[scale]] = asked(pen, "scale");
         assert.ok(x + left >= 0 && x + left + 120 * scale <= width + 1e-6, "all of it in the picture");
         assert.ok(side ? x >= layout.width - 1e-6 : x + 120 * scale <= 1e-6, "beside the vessel's own part of the picture");
-        const whole = divide({ width, height }, vessel, false, { now: 1, most: 1 }, -1);
+        const whole = divide({ width, height }, vessel, false, { now: 1, most: 1 }, { testSide: -1, least: 0 });
         assert.ok(whole.aside === null && layout.ionRadius > 0.9 * whole.layout.ionRadius, "ions stay as large");
       }
     }

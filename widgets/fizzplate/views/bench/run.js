@@ -56,11 +56,11 @@ class Run {
     this.durationS = Math.max(this.record.timeS.at(-1), this.second?.record.timeS.at(-1) ?? 0);
     this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? (this.second ? defaultTimeLapse(this.durationS) : paceOf(this.record)) });
     layout.canvas.setAttribute("aria-label", this.lesson.picture);
-    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", added: sent.indicatorsAdded, ...settings });
+    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", added: sent.indicatorsAdded, isOneOfTwo: Boolean(this.second), ...settings });
     if (this.second) {
       const { canvas } = this.second.parts;
       canvas.setAttribute("aria-label", this.second.lesson.picture);
-      this.second.scene = mountScene(canvas, this.second.record, this.clock, { reducedMotion, surface: "seen", ...settings });
+      this.second.scene = mountScene(canvas, this.second.record, this.clock, { reducedMotion, surface: "seen", isOneOfTwo: true, ...settings });
     }
     this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);

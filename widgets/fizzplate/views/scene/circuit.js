@@ -122,10 +122,12 @@ function drawElectronArrow(pen, theme, left, supply, wireY, size, swapped) {
   pen.strokeStyle = theme.colour("--fp-ink");
   pen.font = `${size * 0.9}px ${theme.font}`;
   pen.textAlign = "left";
-  const fits = from + 38 + pen.measureText("electrons").width < supply.left - 8;
+  // above the wire, where there is room beside the supply for the whole of it, or for it with a shorter arrow
+  const room = supply.left - 8 - from - pen.measureText("electrons").width;
+  const [long, fits] = room > 38 || room < 28 ? [30, room > 38] : [room - 8, true];
   const y = wireY - size * (fits ? 1.15 : 0.8) - (fits ? 0 : supply.height / 2);
-  pen.fillText("electrons", from + 38, y);
-  arrow(pen, swapped ? from : from + 30, y, swapped ? from + 30 : from);
+  pen.fillText("electrons", from + long + 8, y);
+  arrow(pen, swapped ? from : from + long, y, swapped ? from + long : from);
   pen.textAlign = "center";
 }
 

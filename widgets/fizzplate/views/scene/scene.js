@@ -6,6 +6,7 @@
 //   indicator     its name, or nothing                                                                     setIndicator
 //   added         indicators that are added during the run, each with its time; the last of them counts if none is chosen
 //   particles     "few" large ions, "many" smaller ones, or "water": with molecules of water               setParticles
+//   isOneOfTwo    two pictures share the page's width: ions are drawn larger, and fewer of them
 //   reducedMotion stills instead of motion
 // Besides: setFocus (which ions and which electrode stand out), showTest (of a gas), still (a picture to save), summary
 // (scales in words and figures). Electrons passed at both electrodes so far: motion/tally.js.
@@ -23,7 +24,7 @@ import { clamp } from "./vessels/vessel.js";
 /** @typedef {import("./stage.js").Particles} Particles */
 /** @typedef {import("./stage.js").Surface} Surface */
 /** @typedef {ReturnType<typeof import("./motion/clock.js").createClock>} Clock */
-/** @typedef {{reducedMotion?: boolean, indicator?: string, added?: [number, string][], particles?: Particles, surface?: Surface}} Options */
+/** @typedef {{reducedMotion?: boolean, indicator?: string, added?: [number, string][], particles?: Particles, surface?: Surface, isOneOfTwo?: boolean}} Options */
 
 const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
 const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
@@ -32,13 +33,14 @@ const STILL_PX = 1920; // width of a saved picture at least
 
 class Scene {
   /** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} options */
-  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", added = [], particles = "few", surface = "explained" }) {
+  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", added = [], particles = "few", surface = "explained", isOneOfTwo = false }) {
     this.canvas = canvas;
     this.record = record;
     this.clock = clock;
     this.reducedMotion = reducedMotion;
     this.indicator = indicator;
     this.added = added;
+    this.isOneOfTwo = isOneOfTwo;
     this.builtWith = ""; // of indicators: their signs take room
     this.particles = /** @type {Particles} */ (particles);
     this.surface = /** @type {Surface} */ (surface);
@@ -122,10 +124,10 @@ class Scene {
 
   /** Make the picture at another size, at another level, or in another look. */
   rebuild() {
-    const { particles, surface, theme, shownIndicator: indicator, shownS: timeS } = this;
+    const { particles, surface, theme, isOneOfTwo, shownIndicator: indicator, shownS: timeS } = this;
     const testSide = this.probe?.side ?? -1;
     this.builtWith = indicator;
-    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator, testSide });
+    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator, testSide, isOneOfTwo });
     this.draw();
     this.wake();
   }

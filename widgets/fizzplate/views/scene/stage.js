@@ -19,6 +19,7 @@ import { layOut, layOutBeside } from "./vessels/layout.js";
 /** @typedef {ReturnType<typeof buildStage>} Stage */
 
 const MAX_DENSITY = 3;
+const ONE_OF_TWO = 0.0187; // radius of an ion in the page's width, so that its label is read from afar in either of two pictures
 const BESIDE_SIGNS = 1.2; // room in the liquid that a sign takes, and that beside it is too narrow for an ion
 
 /** What was not in the solution from the start, and was not poured in, has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
@@ -43,13 +44,13 @@ export function glyphsOf(record, ionRadius, { surface, density, theme }) {
 /**
  * The picture's parts: the vessel's, how far from the left it begins, and, seen from there, the strip of a test, if there is one.
  * @param {{width: number, height: number}} size @param {string} vessel @param {boolean} many
- * @param {import("./vessels/vessel.js").Filling} filling @param {number} testSide
+ * @param {import("./vessels/vessel.js").Filling} filling @param {{testSide: number, least: number}} options least: radius of an ion (px)
  */
-export function divide({ width, height }, vessel, many, filling, testSide) {
-  if (testSide < 0) return { layout: layOut(width, height, vessel, many, filling), left: 0, aside: null };
+export function divide({ width, height }, vessel, many, filling, { testSide, least }) {
+  if (testSide < 0) return { layout: layOut(width, height, vessel, many, filling, least), left: 0, aside: null };
   const strip = stripOf(width);
   return {
-    layout: layOutBeside(width, strip, height, vessel, many, filling),
+    layout: layOutBeside(width, strip, height, vessel, many, filling, least),
     left: testSide === 0 ? strip : 0,
     aside: { x: testSide === 0 ? -strip : width - strip, y: 0, width: strip, height },
   };
@@ -57,10 +58,10 @@ export function divide({ width, height }, vessel, many, filling, testSide) {
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string, testSide: number}} look
- *   testSide: beside which electrode a test is to be seen, or -1
+ * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string, testSide: number, isOneOfTwo: boolean}} look
+ *   testSide: beside which electrode a test is to be seen, or -1; isOneOfTwo: whether two pictures share the page's width
  */
-export function buildStage(canvas, record, { particles, surface, theme, timeS, indicator, testSide }) {
+export function buildStage(canvas, record, { particles, surface, theme, timeS, indicator, testSide, isOneOfTwo }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
   const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
@@ -68,7 +69,8 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   canvas.height = Math.round(height * density);
   const many = particles === "many";
   const filling = fillingAt(record, timeS);
-  const { layout, left, aside } = divide({ width, height }, record.header.vessel, many, filling, testSide);
+  const least = isOneOfTwo ? ONE_OF_TWO * globalThis.innerWidth : 0;
+  const { layout, left, aside } = divide({ width, height }, record.header.vessel, many, filling, { testSide, least });
   const events = makeEvents(record, layout);
   const explained = surface === "explained";
   const visits = makeVisits(record, layout, explained, explained ? events.places() : []);
@@ -78,7 +80,7 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   /** @param {number} at */
   const zones = (at) => [...(explained ? events.zones(at) : []), ...signs];
   const signsArea = signs.reduce((sum, each) => sum + (each.right - each.left) * (each.bottom - each.top), 0);
-  const room = { ...layout, liquidArea: layout.liquidArea - BESIDE_SIGNS * signsArea };
+  const room = { ...layout, isOneOfTwo, liquidArea: layout.liquidArea - BESIDE_SIGNS * signsArea };
   const crowd = makeCrowd(record, room, { many, filled: filling.now, calls, blocked: visits.blocked, zones });
   return {
     width,

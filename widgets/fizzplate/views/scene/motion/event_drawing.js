@@ -1,6 +1,7 @@
 // An event at an electrode as it is drawn: ions arrive, electrons hop, and the product forms or leaves.
 
-import { ARRIVAL_S, EXCHANGE_S, releasedReach, releasedSpacing, scaleOf } from "./events.js";
+import { ARRIVAL_S, EXCHANGE_S, releasedReach, releasedSpacing } from "./events.js";
+import { stackOf } from "./faces.js";
 import { COLOURED } from "./bubbles.js";
 import { clamp } from "../vessels/vessel.js";
 import { materialColour } from "../theme.js";
@@ -15,7 +16,10 @@ const LEAVING = 1.6; // in an ion's radii from its product: where what leaves th
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
 const PALE = 0.42; // of what water gives, until it matters
 const ELECTRON = 0.3; // of an ion's radius
+const IN_A_LIMB = 0.85; // a molecule is wider than an ion: beside a rod in a limb it is drawn smaller
 const ATOM = 0.62;
+const GROWN = 0.25; // by which a molecule's bubble becomes larger than it: it stays clear of glass
+const LEAVES = 1.6; // in an ion's radii: how far what dissolves goes from its electrode
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {DischargeEvent[]} events @param {Glyphs} glyphs @param {Layout} layout @param {Theme} theme
@@ -35,7 +39,7 @@ function drawArrival(pen, event, layout, glyphs, theme) {
   if (!event.ions.length) drawAtom(pen, event.faceX, event.y, ATOM * layout.ionRadius, theme.colour(materialColour(event.material)), theme);
   for (const ion of event.ions) {
     if (event.fromWater) pen.globalAlpha = PALE + (1 - PALE) * eased; // water's own come forward
-    glyphs.draw(pen, ion.formula, ion.fromX + (ion.x - ion.fromX) * eased, ion.fromY + (ion.y - ion.fromY) * eased, scaleOf(event.ions.length));
+    glyphs.draw(pen, ion.formula, ion.fromX + (ion.x - ion.fromX) * eased, ion.fromY + (ion.y - ion.fromY) * eased, stackOf(layout, event.ions.length).scale);
     pen.globalAlpha = 1;
   }
 }
@@ -109,6 +113,7 @@ function drawProduct(pen, event, layout, glyphs, theme) {
   const part = clamp((event.age - EXCHANGE_S) / (event.endAge - EXCHANGE_S), 0, 1);
   const r = layout.ionRadius;
   const out = Math.sign(event.x - event.faceX) || 1;
+  const size = layout.level ? 1 : IN_A_LIMB;
   pen.globalAlpha = part < 0.75 ? 1 : (1 - part) / 0.25;
   if (event.kind === "solid") {
     const settled = clamp(part / 0.5, 0, 1);
@@ -118,13 +123,19 @@ function drawProduct(pen, event, layout, glyphs, theme) {
   } else if (event.kind === "gas") {
     const risen = Math.max(part - PAIRED, 0) / (1 - PAIRED);
     const rise = Math.min(risen * risen * r * 2, Math.max(event.y - layout.liquidTop - r, 0));
-    drawGrowingBubble(pen, event, { y: event.y - rise, r: r * (1 + 0.5 * risen), part: risen }, theme);
-    glyphs.draw(pen, event.product, event.x, event.y - rise, 0.95);
+    drawGrowingBubble(pen, event, { y: event.y - rise, r: r * size * (1 + GROWN * risen), part: risen }, theme);
+    glyphs.draw(pen, event.product, event.x, event.y - rise, 0.95 * size);
   } else {
-    glyphs.draw(pen, event.product, event.x + out * part * r * 1.6, event.y);
+    glyphs.draw(pen, event.product, event.x + out * part * r * roomBefore(layout, event, out), event.y, size);
   }
   drawReleased(pen, event, out, part, layout, glyphs);
   pen.globalAlpha = 1;
+}
+
+/** How far (in an ion's radii) a product can go before there is glass. @param {Layout} layout @param {DischargeEvent} event @param {number} out */
+function roomBefore(layout, { x, y }, out) {
+  const r = layout.ionRadius;
+  return [LEAVES, 0.75 * LEAVES, 0.5 * LEAVES, 0.25 * LEAVES].find((far) => layout.inside(x + out * far * r, y)) ?? 0;
 }
 
 /** A molecule of a gas is soon in a bubble. @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {{y: number, r: number, part: number}} bubble part: 0 to 1 @param {Theme} theme */
@@ -158,8 +169,8 @@ function drawReleased(pen, event, out, part, layout, glyphs) {
   const r = layout.ionRadius;
   const x = event.x + out * r * (LEAVING + (releasedReach(layout) - LEAVING) * part);
   const middle = (released.length - 1) / 2;
-  const apart = releasedSpacing(released.length) * r;
+  const apart = releasedSpacing(layout, released.length) * r;
   released.forEach((formula, k) => {
-    glyphs.draw(pen, formula, x, event.y + (k - middle) * apart, scaleOf(released.length));
+    glyphs.draw(pen, formula, x, event.y + (k - middle) * apart, stackOf(layout, released.length).scale);
   });
 }

@@ -4,7 +4,7 @@
 // drawn. Which are seen, and where, follows from the run and the time alone.
 
 import { SHOW_S, defaultTimeLapse, paceOf } from "./clock.js";
-import { placeOnFace, spacingOf } from "./faces.js";
+import { placeOnFace, stackOf } from "./faces.js";
 import { plainness, roundUp, scaleKept, showsPH } from "./scale.js";
 import { streamOf } from "./random.js";
 import { fieldAt, forScales, placeInTime, sampleAt, timesOfPassing } from "../record.js";
@@ -40,19 +40,14 @@ export const EXCHANGE_S = 1.6; // until its electrons have crossed
 const LEAST_SHOWN_S = 0.45; // its product, where the next event needs the place
 // in an ion's radii: how far from a face ions begin to come, and how far from their product those go that leave it
 const REACH = { usual: 3.2, narrow: 2.3 };
-const FULL = 4; // ions of an event from which they are drawn smaller, to find room
-const SMALLER = 0.74;
 const CALL_S = 1.5; // before an event its ions are on their way
 const CLEAR_S = 0.8; // before it its place is cleared
-
-/** Size of each of so many at one event, of an ion's. @param {number} count */
-export const scaleOf = (count) => (count >= FULL ? SMALLER : 1);
 
 /** How far what leaves an electrode goes, in an ion's radii. @param {Layout} layout */
 export const releasedReach = ({ narrow }) => (narrow ? REACH.narrow : REACH.usual);
 
-/** How far apart so many leave an electrode, in an ion's radii. @param {number} count */
-export const releasedSpacing = (count) => 2 * scaleOf(count);
+/** How far apart so many leave an electrode, in an ion's radii. @param {Layout} layout @param {number} count */
+export const releasedSpacing = (layout, count) => 2 * stackOf(layout, count).scale;
 
 /** @typedef {{oneMol: number, drawnOf: number}} EventScale amount (mol) of one atom, molecule or electron; drawnOf: one in so many is drawn */
 
@@ -133,7 +128,7 @@ function approach(layout, x, y, out) {
 function arrange(record, layout, side, product, startS, { faceX, out, x, y }) {
   const swapped = sampleAt(record.swapped, record, startS) > 0.5;
   const { formula, count } = product.consumed;
-  const spacing = layout.ionRadius * spacingOf(count);
+  const spacing = layout.ionRadius * stackOf(layout, count).spacing;
   const ions = Array.from({ length: count }, (_, k) => {
     const ionY = y + (k - (count - 1) / 2) * spacing;
     return { formula, ...approach(layout, faceX, ionY, out), x, y: ionY };
@@ -181,7 +176,7 @@ function arrangeAll(record, layout, drawnMol, paceS) {
   return due.sort((a, b) => a.startS - b.startS).map(({ side, product, startS, random }) => {
     const time = { fromS: startS - CLEAR_S * paceS, toS: startS + EVENT_S * paceS };
     const count = Math.max(product.consumed.count, 1);
-    const place = placeOnFace(layout, side, count, random, taken, { ...time, isWide: product.released.length > 0 });
+    const place = placeOnFace(layout, side, count, random, taken, { ...time, released: product.released.reduce((sum, each) => sum + each.count, 0) });
     taken.push({ ...place, count, ...time });
     return arrange(record, layout, side, product, startS, place);
   });
@@ -192,7 +187,7 @@ function arrangeAll(record, layout, drawnMol, paceS) {
  * @param {ReturnType<typeof arrange>[]} all in their order @param {Layout} layout @param {number} paceS
  */
 function withEnds(all, layout, paceS) {
-  const half = (/** @type {ReturnType<typeof arrange>} */ { ions, released }) => Math.max(1, ions.length * spacingOf(ions.length), released.length * releasedSpacing(released.length)) / 2;
+  const half = (/** @type {ReturnType<typeof arrange>} */ { ions, released }) => Math.max(1, ions.length * stackOf(layout, ions.length).spacing, released.length * releasedSpacing(layout, released.length)) / 2;
   return all.map((event, number) => {
     const { startS, x, y } = event;
     const next = all.slice(number + 1).find((each) => Math.sign(each.x - each.faceX) === Math.sign(x - event.faceX) && each.side === event.side
@@ -210,7 +205,7 @@ function withEnds(all, layout, paceS) {
 function zoneOf({ ions, released, x, y, faceX }, layout, age) {
   const r = layout.ionRadius;
   const out = Math.sign(x - faceX);
-  const half = Math.max(0, ...ions.map((ion) => Math.abs(ion.y - y)), age > ARRIVAL_S ? ((released.length - 1) * releasedSpacing(released.length) * r) / 2 : 0);
+  const half = Math.max(0, ...ions.map((ion) => Math.abs(ion.y - y)), age > ARRIVAL_S ? ((released.length - 1) * releasedSpacing(layout, released.length) * r) / 2 : 0);
   const come = age < ARRIVAL_S ? ions.map(({ fromX }) => Math.abs(fromX - faceX)) : [];
   const leave = released.length && age > ARRIVAL_S ? [Math.abs(x - faceX) + releasedReach(layout) * r] : [];
   const far = faceX + out * (Math.max(Math.abs(x - faceX), ...come, ...leave) + WIDE * r);

@@ -53,7 +53,10 @@ function wayBack(layout, side, x, y, out) {
   for (const [along, across] of [[2.8, 1.5], [2.8, -1.5], [1.6, 2.2], [1.6, -2.2]]) {
     if (layout.free(x + out * along * r, y + across * r)) return { awayX: out * along * r, awayY: across * r };
   }
-  return { awayX: -out * 0.6 * r, awayY: rodEnd + 1.5 * r - y };
+  // beside a rod or below its end, as low as there is liquid
+  for (const below of [1.5, 1.2, 0.9, 0.5]) if (layout.inside(x - out * 0.6 * r, rodEnd + below * r)) return { awayX: -out * 0.6 * r, awayY: rodEnd + below * r - y };
+  for (const [along, across] of [[1.2, 0], [0.6, 0], [0, 1.2], [0, -1.2]]) if (layout.inside(x + out * along * r, y + across * r)) return { awayX: out * along * r, awayY: across * r };
+  return { awayX: 0, awayY: 0 };
 }
 
 /**

@@ -1,6 +1,6 @@
 // A beaker from the side, with two rods.
 
-import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods, WIDE } from "./vessel.js";
+import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, fitting, isLow, sizes, uprightRods, WIDE } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -33,16 +33,17 @@ function traceGlass(pen, { left, right, bottom, corner }, top, lip) {
   pen.quadraticCurveTo(right, top, right + lip, top);
 }
 
-/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @returns {Layout} */
-export function layOutBeaker(width, height, scale = 1, filling = AS_FILLED) {
-  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @param {number} [least] radius of an ion (px) @returns {Layout} */
+export function layOutBeaker(width, height, scale = 1, filling = AS_FILLED, least = 0) {
+  const { narrow, circuit, stroke, ...wanted } = sizes(width, height, scale, least);
   const margin = narrow ? 10 : Math.max(16, width * 0.045);
   const left = margin;
   const right = width - margin;
   const bottom = height - (narrow ? 24 : Math.max(26, height * 0.055));
   const glassTop = circuit + (bottom - circuit) * 0.08;
-  const startDepth = depthAtStart((bottom - circuit) * 0.76, (bottom - circuit) * 0.88, filling);
+  const startDepth = depthAtStart((bottom - circuit) * (isLow(height) && !narrow ? 0.85 : 0.76), (bottom - circuit) * 0.88, filling);
   const liquidTop = bottom - startDepth * filling.now;
+  const ionRadius = fitting(wanted.ionRadius, startDepth);
   const span = right - left;
   const rodWidth = clamp(span * 0.045, 14, 160);
   const rodBottom = bottom - Math.min(Math.max(startDepth * 0.2, 2.3 * ionRadius), startDepth * 0.4);

@@ -1,6 +1,6 @@
 // A few drops in a shallow dish from the side, two thin rods dipped in.
 
-import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods, WIDE } from "./vessel.js";
+import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, fitting, isLow, sizes, uprightRods, WIDE } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -21,17 +21,17 @@ function traceBowl(pen, { left, right, bottom, lean, inset }, top) {
   pen.lineTo(right - inset(top), top);
 }
 
-/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @returns {Layout} */
-export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
-  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @param {number} [least] radius of an ion (px) @returns {Layout} */
+export function layOutDish(width, height, scale = 1, filling = AS_FILLED, least = 0) {
+  const { narrow, circuit, stroke, ...wanted } = sizes(width, height, scale, least);
   const margin = narrow ? 10 : Math.max(16, width * 0.045);
-  const left = margin;
-  const right = width - margin;
+  const [left, right] = [margin, width - margin];
   const span = right - left;
   const bottom = height - (narrow ? 40 : Math.max(52, height * 0.09));
-  const usual = (bottom - circuit) * (narrow ? 0.75 : 0.56);
+  const usual = (bottom - circuit) * (narrow || isLow(height) ? 0.75 : 0.56);
   const rim = bottom - usual * 1.16;
   const startDepth = depthAtStart(usual, usual * 1.1, filling);
+  const ionRadius = fitting(wanted.ionRadius, startDepth);
   const depth = startDepth * filling.now;
   const liquidTop = bottom - depth;
   const lean = span * FLARE;

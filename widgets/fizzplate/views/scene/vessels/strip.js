@@ -1,17 +1,18 @@
 // A damp strip of filter paper on a glass slide from above, held by a clip at each end.
 
-import { clamp, fillAcross, sizes, WIDE } from "./vessel.js";
+import { AS_FILLED, clamp, fillAcross, fitting, sizes, WIDE } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
-export function layOutStrip(width, height, scale = 1) {
-  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [_filling] nothing is poured onto it @param {number} [least] radius of an ion (px) @returns {Layout} */
+export function layOutStrip(width, height, scale = 1, _filling = AS_FILLED, least = 0) {
+  const { narrow, circuit, stroke, ...wanted } = sizes(width, height, scale, least);
   const margin = narrow ? 14 : Math.max(20, width * 0.07);
   const left = margin;
   const right = width - margin;
   const bottom = height - (narrow ? 48 : Math.max(70, height * 0.11));
   const top = circuit + (bottom - circuit) * 0.2;
+  const ionRadius = fitting(wanted.ionRadius, bottom - top);
   const clip = clamp((right - left) * 0.035, 14, 130);
   const overlap = 6; // of a clip over the paper's edge
   const electrodes = [left, right - clip].map((x) => ({

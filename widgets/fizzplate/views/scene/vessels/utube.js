@@ -1,12 +1,13 @@
 // A U-tube from the side, a rod in each limb: drawn wide, so that ions find room beside a rod and along the bottom.
 
-import { clamp, sizes } from "./vessel.js";
+import { AS_FILLED, clamp, isLow, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
 const BEND_STEPS = 12; // of the liquid's colour, in each bend
 const LIMB_STEPS = 16;
-const BORE_RADII = 4.9; // of an ion, besides the rod: one fits on either side of it
+const BORE_RADII = { usual: 4.9, low: 4.5 }; // of an ion, besides the rod: one fits on either side of it
+const BORE_MOST = { usual: 0.5, low: 0.66 }; // of the room below the circuit
 const INNER = 0.22; // of the bore: radius of a bend's inside
 
 /**
@@ -123,15 +124,17 @@ function measureTube(width, circuit, bottom, bore, margin) {
   return { left, right, turnY, bottom, outer, bore, centre, limb, bend, base, whole: 2 * limb + 2 * bend + base, liquidTop };
 }
 
-/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
-export function layOutUTube(width, height, scale = 1) {
-  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [_filling] nothing is poured into it @param {number} [least] radius of an ion (px) @returns {Layout} */
+export function layOutUTube(width, height, scale = 1, _filling = AS_FILLED, least = 0) {
+  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale, least);
   const bottom = height - (narrow ? 24 : Math.max(26, height * 0.055));
   const margin = narrow ? 22 : Math.max(16, width * 0.09);
-  const rodWidth = clamp(width * 0.026, 9, 110);
+  const size = narrow ? "usual" : least || isLow(height) ? "low" : "usual";
+  const rodWidth = clamp(width * (size === "low" ? 0.018 : 0.026), 9, 110);
+  const radii = BORE_RADII[size];
   // at most so wide that the limbs stay apart and keep some length
-  const bore = Math.min((BORE_RADII * ionRadius) / scale + rodWidth, (width - 2 * margin) * 0.4, (bottom - circuit) * (narrow ? 0.64 : 0.5));
-  const radius = scale * Math.min(ionRadius / scale, (bore - rodWidth) / BORE_RADII);
+  const bore = Math.min((radii * ionRadius) / scale + rodWidth, (width - 2 * margin) * 0.4, (bottom - circuit) * (narrow ? 0.64 : BORE_MOST[size]));
+  const radius = scale * Math.min(ionRadius / scale, (bore - rodWidth) / radii);
   const tube = measureTube(width, circuit, bottom, bore, margin);
   const { left, right, turnY, whole, liquidTop } = tube;
   const rodBottom = liquidTop + Math.max((turnY - liquidTop) * 0.85, 3 * radius);

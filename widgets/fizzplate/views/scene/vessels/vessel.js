@@ -12,7 +12,7 @@
  *   along: (x: number, y: number) => number,
  *   fill: (pen: CanvasRenderingContext2D, colourAt: ColourAt, byDepth?: boolean) => void,
  *   direction: (x: number, y: number) => {x: number, y: number},
- *   wall?: number, heat?: {top: number, height: number}
+ *   wall?: number, isOneOfTwo?: boolean, heat?: {top: number, height: number}
  * }} Layout
  */
 
@@ -28,6 +28,7 @@
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
 // wall: how thick, in plain lines, where it is not glass; heat: room below the vessel for what heats it
+// isOneOfTwo: whether another picture stands beside it
 // deep: whether what is dense sinks across that way
 
 export const MAX_IONS = 400;
@@ -60,17 +61,27 @@ export function modelPlace(fraction, gapM, filmM) {
 
 const RADIUS = { ofWidth: 0.0313, ofHeight: 0.072, leastPx: 15.5 }; // so that labels are read: the least on a phone
 
-/** Radius of an ion that is read from the back row. @param {number} width @param {number} height */
-export const plainRadius = (width, height) => Math.max(Math.min(width * RADIUS.ofWidth, height * RADIUS.ofHeight), RADIUS.leastPx);
+/** Radius of an ion that is read from the back row. @param {number} width @param {number} height @param {number} [least] px */
+export const plainRadius = (width, height, least = 0) => Math.max(Math.min(width * RADIUS.ofWidth, height * RADIUS.ofHeight), RADIUS.leastPx, least);
+
+const RADII_DEEP = 3; // of the liquid at least: one and a half ions above one another
+
+/** The radius that finds room in a liquid. @param {number} radius @param {number} depth of the liquid at the start */
+export const fitting = (radius, depth) => Math.min(radius, depth / RADII_DEEP);
 
 export const WIDE = 1.12; // an ion's reach to either side, in its radii: long labels widen some
 
-/** Sizes that all drawings share. @param {number} width @param {number} height @param {number} scale of the ions */
-export function sizes(width, height, scale) {
+const LOW_PX = 340;
+
+/** Whether a picture is so low that its liquid takes the room that is else left above it. @param {number} height */
+export const isLow = (height) => height < LOW_PX;
+
+/** Sizes that all drawings share. @param {number} width @param {number} height @param {number} scale of the ions @param {number} [least] radius of an ion (px) */
+export function sizes(width, height, scale, least) {
   return {
     narrow: width < 560,
-    ionRadius: scale * plainRadius(width, height),
-    circuit: Math.max(height * 0.23, 76),
+    ionRadius: scale * plainRadius(width, height, least),
+    circuit: Math.max(height * 0.23, isLow(height) && width >= 560 ? 64 : 76),
     stroke: clamp(width / 1000, 0.8, 4),
   };
 }
