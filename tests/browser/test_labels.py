@@ -93,8 +93,11 @@ def test_in_two_pictures_labels_are_as_large_in_the_page_as_in_one(visit, cells)
             assert covered <= MAX_COVERED, f"{step}, {width} px: {covered:.3f}"
 
 
-def test_what_is_written_about_the_acid_leaves_the_labels_free(visit):
-    seen = visit("?cells=CuSO4,in=U-tube,lamp=none")
+@pytest.mark.parametrize(
+    "cell", ["CuSO4,in=U-tube,lamp=none", "NaCl,in=dish,lamp=none", "NaCl", "CuCl2,in=dish,lamp=none"]
+)
+def test_what_is_written_about_the_acid_leaves_the_labels_free(visit, cell):
+    seen = visit(f"?cells={cell}")
     seen.switch_on()
     seen.page.get_by_role("button", name="Explain").first.click()
     seen.page.locator(".fp-indicator select").select_option("universal", force=True)

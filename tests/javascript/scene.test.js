@@ -324,7 +324,9 @@ test("bubbles and events at a time are the same at every size, and the same each
           const rod = layout.electrodes[side];
           return [side, ((y - layout.liquidTop) / (rod.y + rod.height - layout.liquidTop)).toFixed(1)];
         }),
-        events: events.at(timeS).map(({ side, product, age, electrons }) => [side, product, age, electrons]),
+        // where there is less room for them they end sooner
+        events: [0, 1].flatMap((side) => events.begunBy(side, timeS).map(({ startS, product, electrons }) => [side, startS, product, electrons])),
+        now: events.at(timeS).map(({ startS, age }) => [startS, age]),
       }));
       for (const each of seen) {
         assert.equal(each.bubbles.length, seen[0].bubbles.length);
@@ -333,6 +335,7 @@ test("bubbles and events at a time are the same at every size, and the same each
           assert.ok(Math.abs(depth - seen[0].bubbles[k][1]) < 0.25, `${depth} ${seen[0].bubbles[k]}`);
         });
         assert.deepEqual(each.events, seen[0].events);
+        for (const [startS, age] of each.now) assert.ok(age >= (timeS - startS) / defaultTimeLapse(120) - 1e-9 && age < EVENT_S + 1e-9);
       }
       most = Math.max(most, seen[0].bubbles.length);
       assert.ok(timeS < 30 || seen[0].events.length > 0);

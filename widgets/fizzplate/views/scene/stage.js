@@ -56,6 +56,14 @@ export function divide({ width, height }, vessel, many, filling, { testSide, lea
   };
 }
 
+/** What happens at an electrode happens above a sign that stands below it. @param {import("./vessels/vessel.js").Layout} layout @param {import("./motion/spacing.js").Zone[]} signs */
+function aboveSigns(layout, signs) {
+  if (!layout.level || !signs.length) return layout;
+  const rodEnd = layout.electrodes[0].y + layout.electrodes[0].height - 0.4 * layout.ionRadius;
+  const aboveAll = Math.min(...signs.map(({ top }) => top)) - 1.1 * layout.ionRadius;
+  return { ...layout, lowest: Math.min(layout.lowest ?? rodEnd, aboveAll) };
+}
+
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
  * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string, testSide: number, isOneOfTwo: boolean}} look
@@ -70,13 +78,14 @@ export function buildStage(canvas, record, { particles, surface, theme, timeS, i
   const many = particles === "many";
   const filling = fillingAt(record, timeS);
   const least = isOneOfTwo ? ONE_OF_TWO * globalThis.innerWidth : 0;
-  const { layout, left, aside } = divide({ width, height }, record.header.vessel, many, filling, { testSide, least });
+  const { layout: plain, left, aside } = divide({ width, height }, record.header.vessel, many, filling, { testSide, least });
+  const signs = record.header.indicators[indicator] ? roomForPH(record, plain, theme) : [];
+  const layout = aboveSigns(plain, signs);
   const events = makeEvents(record, layout);
   const explained = surface === "explained";
   const visits = makeVisits(record, layout, explained, explained ? events.places() : []);
   /** @param {number} at */
   const calls = (at) => [...(explained ? events.calls(at) : []), ...visits.calls(at)];
-  const signs = record.header.indicators[indicator] ? roomForPH(record, layout, theme) : [];
   /** @param {number} at */
   const zones = (at) => [...(explained ? events.zones(at) : []), ...signs];
   const signsArea = signs.reduce((sum, each) => sum + (each.right - each.left) * (each.bottom - each.top), 0);

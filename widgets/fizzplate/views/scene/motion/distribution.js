@@ -13,7 +13,7 @@ import { showsPH } from "./scale.js";
 export const BINS = 24;
 // of ions that are read from afar, and of those on a phone or in one of two pictures: drawn liquid for each, in squares of its radius; cations, or anions, at most
 const AFAR = { area: 10.5, mostOfASign: 12 };
-const IN_LITTLE_ROOM = { area: 16, mostOfASign: 7 };
+const IN_LITTLE_ROOM = { area: 17, mostOfASign: 7 };
 const ACID_SHARE = 0.045; // of the crowd, for every unit of pH away from 7, all over the liquid
 const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
 

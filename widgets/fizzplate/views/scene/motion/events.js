@@ -37,6 +37,7 @@ export const FARADAY_C_MOL = 96485.33212; // CODATA 2018
 export const EVENT_S = 2.8;
 export const ARRIVAL_S = 0.8; // of that, until its ions are at the face
 export const EXCHANGE_S = 1.6; // until its electrons have crossed
+const MOST_FASTER = 1.8; // times, where the next event comes so soon
 const LEAST_SHOWN_S = 0.45; // its product, where the next event needs the place
 // in an ion's radii: how far from a face ions begin to come, and how far from their product those go that leave it
 const REACH = { usual: 3.2, narrow: 2.3 };
@@ -183,7 +184,7 @@ function arrangeAll(record, layout, drawnMol, paceS) {
 }
 
 /**
- * Each event with its end: sooner than usual where the next one comes to the same place.
+ * Each event with its end: sooner than usual where the next one comes to the same place, and then, if need be, faster.
  * @param {ReturnType<typeof arrange>[]} all in their order @param {Layout} layout @param {number} paceS
  */
 function withEnds(all, layout, paceS) {
@@ -194,7 +195,8 @@ function withEnds(all, layout, paceS) {
       && Math.abs(each.y - y) < (half(event) + half(each)) * layout.ionRadius);
     const dueS = next?.startS ?? Infinity;
     const leastS = startS + (EXCHANGE_S + LEAST_SHOWN_S) * paceS;
-    return { ...event, endS: Math.min(startS + EVENT_S * paceS, Math.max(leastS, dueS)) };
+    const faster = Math.min(MOST_FASTER, Math.max(1, (leastS - startS) / (dueS - startS || Infinity)));
+    return { ...event, faster, endS: Math.min(startS + EVENT_S * paceS, Math.max(startS + (leastS - startS) / faster, dueS)) };
   });
 }
 
@@ -217,18 +219,20 @@ export function makeEvents(record, layout) {
   const { oneMol, drawnOf } = eventScale(record);
   const paceS = paceOf(record); // of the run, in a second of the picture
   const all = withEnds(arrangeAll(record, layout, oneMol * drawnOf, paceS), layout, paceS);
+  /** @param {typeof all[0]} event @param {number} timeS */
+  const ageOf = ({ startS, faster }, timeS) => (timeS > startS ? faster : 1) * ((timeS - startS) / paceS);
   /** @param {number} timeS */
   const during = (timeS) => all.filter(({ startS, endS }) => startS <= timeS && timeS <= endS);
   return {
     oneMol,
     drawnOf,
     /** Those that can be seen at a time. @param {number} timeS @returns {DischargeEvent[]} */
-    at: (timeS) => during(timeS).map((event) => ({ ...event, age: (timeS - event.startS) / paceS, endAge: (event.endS - event.startS) / paceS })),
+    at: (timeS) => during(timeS).map((event) => ({ ...event, age: ageOf(event, timeS), endAge: ageOf(event, event.endS) })),
     /** Room that they need at a time, or soon. @param {number} timeS */
     zones: (timeS) =>
       all
         .filter(({ startS, endS }) => timeS > startS - CLEAR_S * paceS && timeS <= endS)
-        .map((event) => zoneOf(event, layout, (timeS - event.startS) / paceS)),
+        .map((event) => zoneOf(event, layout, ageOf(event, timeS))),
     /** When and where each is. @returns {import("./faces.js").Taken[]} */
     places: () => all.map(({ startS, endS, x, y, ions }) => ({ x, y, count: Math.max(ions.length, 1), fromS: startS - CLEAR_S * paceS, toS: endS })),
     /** All that have begun at an electrode by a time. @param {number} side @param {number} timeS */

@@ -54,27 +54,53 @@ export function nearestIon(layout, ions, call) {
   return byDistance.find((ion) => canReach(layout, ion, call)) ?? byDistance.find((ion) => wayTo(layout, ion, call)) ?? null;
 }
 
+/** Half the room that an ion takes. @param {Layout} layout @param {Ion} ion */
+const reachOf = ({ ionRadius }, { wide }) => ({ wide: wide * ionRadius, high: 0.95 * ionRadius });
+
+/** Whether an ion at a place would stand in a zone. @param {Zone} zone @param {Place} place @param {{wide: number, high: number}} reach */
+const isIn = ({ left, right, top, bottom }, { x, y }, { wide, high }) => x + wide > left && x - wide < right && y + high > top && y - high < bottom;
+
 /**
- * Ions leave room that an event at an electrode needs as a whole, or a sign: away from the face, or above or below, whichever is nearest.
+ * Ways out of a zone: away from the face, or above or below; where others stand there too, the nearest place that is in none.
+ * @param {Layout} layout @param {Ion} ion @param {Zone} zone @param {Zone[]} zones @returns {Place[]}
+ */
+function exitsFrom(layout, ion, zone, zones) {
+  const reach = reachOf(layout, ion);
+  const { left, right, top, bottom, out } = zone;
+  const nearest = [
+    ...(out < 0 ? [] : [{ x: right + reach.wide, y: ion.y }]),
+    ...(out > 0 ? [] : [{ x: left - reach.wide, y: ion.y }]),
+    { x: ion.x, y: top - reach.high },
+    { x: ion.x, y: bottom + reach.high },
+  ].filter(({ x, y }) => layout.free(x, y));
+  const isClear = (/** @type {Place} */ place) => !zones.some((each) => each !== zone && isIn(each, place, reach));
+  const clear = nearest.filter(isClear);
+  if (clear.length) return clear;
+  const step = layout.ionRadius;
+  const { bounds } = layout;
+  const others = [];
+  for (let x = bounds.x + step; x < bounds.x + bounds.width; x += step) {
+    for (let y = bounds.y + step; y < bounds.y + bounds.height; y += step) {
+      if (layout.free(x, y) && isClear({ x, y }) && !isIn(zone, { x, y }, reach)) others.push({ x, y });
+    }
+  }
+  return others.length ? others : nearest;
+}
+
+/**
+ * Ions leave room that an event at an electrode needs as a whole, or a sign, by the nearest way.
  * Pushed by each of its ions alone they would be caught between them.
  * @param {Layout} layout @param {Ion[]} ions @param {Zone[]} zones
  */
 export function clearZones(layout, ions, zones) {
-  const r = layout.ionRadius;
-  for (const { left, right, top, bottom, out } of zones) {
+  for (const zone of zones) {
     for (const ion of ions) {
-      const [wide, high] = [ion.wide * r, 0.95 * r];
-      if (isDue(ion) || ion.x + wide <= left || ion.x - wide >= right || ion.y + high <= top || ion.y - high >= bottom) continue;
-      const exits = [
-        ...(out < 0 ? [] : [{ x: right + wide, y: ion.y }]),
-        ...(out > 0 ? [] : [{ x: left - wide, y: ion.y }]),
-        { x: ion.x, y: top - high },
-        { x: ion.x, y: bottom + high },
-      ].filter(({ x, y }) => layout.free(x, y));
+      if (isDue(ion) || !isIn(zone, ion, reachOf(layout, ion))) continue;
+      const exits = exitsFrom(layout, ion, zone, zones);
       const away = exits.map(({ x, y }) => Math.abs(x - ion.x) + Math.abs(y - ion.y));
       const exit = exits[away.indexOf(Math.min(...away))];
       if (!exit) continue;
-      const share = Math.min(1, (LEAVES * r) / Math.min(...away));
+      const share = Math.min(1, (LEAVES * layout.ionRadius) / Math.min(...away));
       ion.x += (exit.x - ion.x) * share;
       ion.y += (exit.y - ion.y) * share;
     }
