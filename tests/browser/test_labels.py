@@ -94,7 +94,8 @@ def test_in_two_pictures_labels_are_as_large_in_the_page_as_in_one(visit, cells)
 
 
 @pytest.mark.parametrize(
-    "cell", ["CuSO4,in=U-tube,lamp=none", "NaCl,in=dish,lamp=none", "NaCl", "CuCl2,in=dish,lamp=none"]
+    "cell",
+    ["CuSO4,in=U-tube,lamp=none", "NaCl,in=dish,lamp=none", "NaCl", "CuCl2,in=dish,lamp=none"],
 )
 def test_what_is_written_about_the_acid_leaves_the_labels_free(visit, cell):
     seen = visit(f"?cells={cell}")

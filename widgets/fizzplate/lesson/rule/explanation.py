@@ -244,6 +244,10 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
     return ExplanationStep("The same number of electrons", say(f"{first} {then}", board, **slots))
 
 
+#: the ion that a solution has more of as it becomes so
+MAKES = {"alkaline": ("OH-",), "acidic": ("H+",)}
+
+
 def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -> ExplanationStep:
     left = residue(rule, cell.ions_mol_dm3, molten=cell.melt is not None, wording=board)
     sentences = [overall_sentence(left.overall, board), *left.sentences]
@@ -259,8 +263,10 @@ def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -
             )
         )
     stay = tuple(ion for ion in cell.ions_mol_dm3 if ion not in _used(rule))
+    meant = stay or ions_with_water(cell.ions_mol_dm3)
+    of_water = MAKES.get(left.acidity, ())
     return ExplanationStep(
-        "What is left", " ".join(sentences), stay or ions_with_water(cell.ions_mol_dm3)
+        "What is left", " ".join(sentences), tuple(dict.fromkeys((*meant, *of_water)))
     )
 
 
