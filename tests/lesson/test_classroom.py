@@ -281,3 +281,20 @@ def test_both_electrodes_offer_the_same_phrases_so_that_none_tells_where_it_is_s
     cathode, anode = after(run, Wording())["ask"]
     assert cathode["phrases"] == anode["phrases"]
     assert {cathode["observation"], anode["observation"]} <= set(cathode["phrases"])
+
+
+@pytest.mark.parametrize(
+    ("solution", "stands_out", "fades"),
+    [
+        ("NaCl", {"Na+", "OH-"}, {"Cl-", "H+"}),
+        ("KI", {"K+", "OH-"}, {"H+"}),
+        ("CuSO4", {"SO4^2-", "H+"}, {"OH-", "Cu2+"}),
+        ("Na2SO4", {"Na+", "SO4^2-"}, set()),
+    ],
+)
+def test_the_ion_that_a_solution_becomes_alkaline_or_acid_by_stands_out_as_this_is_said(
+    solution, stands_out, fades
+):
+    (step,) = (each for each in explanation(Cell(solution)) if each.title == "What is left")
+    assert stands_out <= set(step.species)
+    assert not fades & set(step.species)

@@ -245,7 +245,7 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
 
 
 #: the ion that a solution has more of as it becomes so
-MAKES = {"alkaline": ("OH-",), "acidic": ("H+",)}
+MAKES = {"alkaline": ("OH-",), "acid": ("H+",)}
 
 
 def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -> ExplanationStep:
