@@ -12,8 +12,8 @@ def test_warnings_name_the_electrodes_as_the_board_does_and_write_units_for_the_
     cell = fp.Cell("HCl", concentration_mol_dm3=2, cathode="zinc", temperature_C=36, crystal=None)
     run = cell.run(minutes=0.1, samples=2)
     reacts = (
-        "The zinc {} reacts with the acid even when no current flows. The model only takes the voltage from "
-        "that, and leaves out what it makes and uses up."
+        "The zinc {} reacts with the acid even when no current flows: bubbles of a colourless gas form on "
+        "it. The model only takes the voltage from that, and leaves out what it makes and uses up."
     )
     assert reacts.format("cathode") in run.warnings
     assert reacts.format("negative electrode") in run.warnings_in(SIGNS)

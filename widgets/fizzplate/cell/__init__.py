@@ -1,6 +1,7 @@
 """What happens when current flows: geometry, circuit, kinetics, transport, the run and its record."""
 
 from fizzplate.cell.cell import Cell, run_many
+from fizzplate.cell.displacement import Displacement, displacements
 from fizzplate.cell.electrode_record import ElectrodeRecord
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
@@ -18,7 +19,7 @@ from fizzplate.cell.physics import (
 from fizzplate.cell.run import Run
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
-from fizzplate.cell.warnings import MIN_CURRENT_A, SPONGY, reacts_by_itself
+from fizzplate.cell.warnings import MIN_CURRENT_A, SPONGY
 
 __all__ = [
     "MAX_SUPPLY_V",
@@ -26,6 +27,7 @@ __all__ = [
     "SPONGY",
     "Cell",
     "CellLike",
+    "Displacement",
     "ElectrodeRecord",
     "Lamp",
     "Liquid",
@@ -34,11 +36,11 @@ __all__ = [
     "Stage",
     "Vessel",
     "VoltageSweep",
+    "displacements",
     "is_passive",
     "known_runs",
     "oxide_film",
     "passive_film",
-    "reacts_by_itself",
     "run_many",
     "sweep_voltage",
     "vessels",

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell.displacement import displacements
 from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V
-from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula, species_name
+from fizzplate.chemistry import non_electrolytes, parse_formula, species_name
 from fizzplate.words import Quantity, Sentence
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ ROUGH, SPONGY = 0.6, 0.95  # of a metal's limiting current, common practice
 NOTABLE_WATER = 0.02  # of the volume
 FALLEN = 0.995  # of the current that was set: less gets a warning
 FITTED_C = (15.0, 35.0)
-MIN_DISPLACED_MOL_DM3 = 1e-3
 MIN_CURRENT_A = 1e-5  # less counts as no current, in scripts too (views/kit/format.js); a choice
 LEAST_OXYGEN_A = 5e-5  # half of the 0.1 mA that a school's meter shows; a choice
 NOTABLE_OXYGEN = 0.05  # of the current: as wide as a band of shares that a page shows
@@ -224,35 +224,16 @@ def _all_hold(when: str, now: RunConditions) -> bool:
     return all(condition in known for condition in when.split(" & "))
 
 
-def reacts_by_itself(cell: CellLike) -> list[tuple[str, str, str]]:
-    """List where an electrode reacts without any current: its role, the ion it gives, the ion it meets.
-
-    Examples
-    --------
-    >>> from fizzplate.cell import Cell
-    >>> reacts_by_itself(Cell("HCl", cathode="zinc", anode="copper"))
-    [('cathode', 'Zn2+', 'H+')]
-    """
-    place = {row["ion"]: row.value for row in data.rows("reactivity")}
-    return [
-        (role, own, ion)
-        for role, material in (("cathode", cell.cathode), ("anode", cell.anode))
-        if (own := electrodes()[material].dissolves_as)
-        # the further down the series, the larger the place
-        for ion, c in cell.ions_mol_dm3.items()
-        if c >= MIN_DISPLACED_MOL_DM3 and place.get(ion, 0.0) > place[own]
-    ]
-
-
 def _displacement(cell: CellLike) -> Iterator[Sentence]:
     """Say where an electrode would react with the solution without any current."""
-    for role, _, ion in reacts_by_itself(cell):
+    for each in displacements(cell):
         yield Sentence(
-            "The {material} {electrode} reacts with the {reactant} even when no current flows. The model "
-            "only takes the voltage from that, and leaves out what it makes and uses up.",
+            "The {material} {electrode} reacts with the {reactant} even when no current flows: {seen}. The "
+            "model only takes the voltage from that, and leaves out what it makes and uses up.",
             {
-                "role": role,
-                "material": getattr(cell, role),
-                "reactant": "acid" if ion == "H+" else f"{species_name(ion)} ions",
+                "role": each.role,
+                "material": each.material,
+                "reactant": each.reactant,
+                "seen": each.seen,
             },
         )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell import reacts_by_itself
+from fizzplate.cell import displacements
 from fizzplate.chemistry import (
     classroom_rule,
     electrodes,
@@ -47,6 +47,7 @@ HOLDS: Mapping[str, str] = MappingProxyType(
         "AgCl": "Ag+",
         "AgBr": "Ag+",
         "AgI": "Ag+",
+        "Ag2SO4": "Ag+",
         "Br3^-": "Br2",
         "HBrO": "Br2",
         "BrO-": "Br2",
@@ -139,11 +140,11 @@ def poured_in(cells: Sequence[CellLike]) -> Contents:
 def _without_current(cell: CellLike) -> list[tuple[str, str]]:
     """List what forms where an electrode reacts with the liquid by itself: model and rule leave that out."""
     found = []
-    for _, own, ion in reacts_by_itself(cell):
-        (element,) = parse_formula(ion).elements
+    for each in displacements(cell):
+        (element,) = parse_formula(each.meets).elements
         found += [
-            (own, "solution"),
-            ("H2", "made") if ion == "H+" else (element, "deposit"),
+            (each.gives, "solution"),
+            ("H2", "made") if each.meets == "H+" else (element, "deposit"),
         ]
     if {"H+", "NO3-"} <= set(cell.ions_mol_dm3):  # nitric acid dissolves every active rod
         rods = [electrodes()[each].dissolves_as for each in (cell.cathode, cell.anode)]

@@ -11,6 +11,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell import displacements
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run, poured_in
 from fizzplate.lesson.state import MAX_CHLORINE_RUN_MINUTES
@@ -136,7 +137,23 @@ def cautions(
     >>> cautions(Cell("NaCl"))[0].startswith("Chlorine irritates")
     True
     """
-    return (*dict.fromkeys(each.caution for each in hazards(cell, run, wording)), DEFER)
+    found = dict.fromkeys(each.caution for each in hazards(cell, run, wording))
+    return (*found, *_put_in_last(cell, wording), DEFER)
+
+
+def _put_in_last(cell: CellLike, wording: Wording) -> tuple[str, ...]:
+    """Say which electrodes react with the solution as soon as they stand in it."""
+    roles = dict.fromkeys(each.role for each in displacements(cell))
+    return tuple(
+        say(
+            "The {material} {electrode} reacts with this solution as soon as it stands in it, without any "
+            "current: put it in last, just before you switch on, and take it out when you switch off.",
+            wording,
+            role=role,
+            material=getattr(cell, role),
+        )
+        for role in roles
+    )
 
 
 def cautions_of_added(

@@ -12,7 +12,7 @@ import numpy as np
 from fizzplate.cell import run_many, vessels
 from fizzplate.chemistry.substances import GASES, observation_of
 from fizzplate.lesson.classroom import choice_of
-from fizzplate.lesson.rule import BUBBLES_CM3, seen_at
+from fizzplate.lesson.rule import BUBBLES_CM3, reacts_without_current, seen_at
 from fizzplate.lesson.state import LAMPS
 from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, say
 
@@ -165,6 +165,8 @@ def visibility_advice(
 ) -> tuple[str, ...]:
     """Say what shows only after the planned time, or never, and what makes it show in time.
 
+    It begins with what an electrode does by itself, without any current.
+
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
@@ -177,7 +179,7 @@ def visibility_advice(
     if not setup.cell().ions_mol_dm3:
         return ()
     shown = visibility(setup, balance_g=balance_g)
-    sentences = []
+    sentences = list(reacts_without_current(setup.cell(), wording))
     for role, gas, minutes in zip(
         ("cathode", "anode"), shown.gases, shown.bubbles_min, strict=True
     ):

@@ -16,7 +16,7 @@ from fizzplate.lesson.rule.remains import Remains, remains_of
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences, percent
-from fizzplate.lesson.rule.sights import deposit_dissolves, main_sight
+from fizzplate.lesson.rule.sights import deposit_dissolves, main_sight, reacts_without_current
 from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_charge
 
 __all__ = [
@@ -45,6 +45,7 @@ __all__ = [
     "narration",
     "observations",
     "percent",
+    "reacts_without_current",
     "remains_of",
     "residue",
     "results_table",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell import MIN_CURRENT_A, oxide_film
+from fizzplate.cell import MIN_CURRENT_A, displacements, oxide_film
 from fizzplate.chemistry import (
     ElectrodeRule,
     Rule,
@@ -315,12 +315,34 @@ def _also_seen(run: Run, board: Wording) -> list[str]:
     """Say what clouds the liquid by the end of a run, and where a film has darkened an anode."""
     clouds = [f"{look}: {species_name(solid)}" for solid, look in haze_words(run).items()]
     seen = [f"In the liquid: {'; '.join(clouds)}."] if clouds else []
+    seen += _displaced(run.cell, board)
     for side, role in enumerate(("cathode", "anode")):
         if oxide_film(run, side)[-1]:
             seen.append(
                 f"{board.title(role)}: {DARK_FILM}, an oxide that keeps the metal from dissolving."
             )
     return seen
+
+
+def _displaced(cell: CellLike, board: Wording) -> list[str]:
+    """Say what an electrode displaces from the solution without any current."""
+    return [
+        say(
+            "The {material} {electrode} also reacts without any current, because {metal} is more "
+            "reactive than {other}: {seen}.",
+            board,
+            role=each.role,
+            material=each.material,
+            metal=_element_of(each.gives),
+            other=_element_of(each.meets),
+            seen=each.seen,
+        )
+        for each in displacements(cell)
+    ]
+
+
+def _element_of(ion: str) -> str:
+    return data.find("reactivity", ion=ion)["element"]
 
 
 def as_plain(steps: list[ExplanationStep]) -> list[Mapping[str, object]]:

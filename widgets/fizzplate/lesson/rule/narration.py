@@ -12,7 +12,13 @@ from fizzplate.chemistry import electrodes, wording_for
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule.remains import BUBBLES_STAY
 from fizzplate.lesson.rule.rule_vs_model import copper_masses
-from fizzplate.lesson.rule.sights import DARK_FILM, NOTHING, haze_words, sights
+from fizzplate.lesson.rule.sights import (
+    DARK_FILM,
+    NOTHING,
+    haze_words,
+    reacts_without_current,
+    sights,
+)
 from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
@@ -198,9 +204,11 @@ def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callabl
             if what_is_left
         ]
 
+    by_itself = reacts_without_current(run.cell, wording)
+
     def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
-            return " ".join([idle, *at_rest(sample)])
+            return " ".join([idle, *at_rest(sample), *by_itself])
         at = {role: products(role, sample) for role in ROLES}
         parts = [
             say("At {the_electrode}: {what}.", wording, role=role, what=what(role, sample, shown))
@@ -208,7 +216,7 @@ def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callabl
         ]
         if all(set(shown) & bubbling for shown in at.values()):
             parts.append(more)
-        parts += _in_the_liquid(run, sample)
+        parts += [*_in_the_liquid(run, sample), *by_itself]
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
 

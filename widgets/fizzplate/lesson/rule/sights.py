@@ -5,13 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell import oxide_film
+from fizzplate.cell import displacements, oxide_film
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
 from fizzplate.chemistry.substances import observation_of
 from fizzplate.lesson.rule.rule_vs_model import hazes_seen
+from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.cell import ElectrodeRecord, Run
+    from fizzplate.cell import CellLike, ElectrodeRecord, Run
+    from fizzplate.words import Wording
 
 NOTHING = "nothing is seen"
 DARK_FILM = "a dark film covers the electrode"
@@ -119,3 +121,25 @@ def haze_words(run: Run, sample: int = -1) -> dict[str, str]:
         solid: f"{row.text}, which {row['later']}" if row["later"] else row.text
         for solid, row in found.items()
     }
+
+
+def reacts_without_current(cell: CellLike, wording: Wording) -> tuple[str, ...]:
+    """Say what is seen at electrodes that react with the liquid by themselves, naming no product.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> from fizzplate.words import Wording
+    >>> reacts_without_current(Cell("CuSO4", cathode="iron"), Wording())
+    ('The iron cathode also reacts without any current: an orange-brown coat grows on it.',)
+    """
+    return tuple(
+        say(
+            "The {material} {electrode} also reacts without any current: {seen}.",
+            wording,
+            role=each.role,
+            material=each.material,
+            seen=each.seen,
+        )
+        for each in displacements(cell)
+    )
