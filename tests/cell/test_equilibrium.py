@@ -26,15 +26,13 @@ def test_between_copper_electrodes_the_current_is_in_proportion_to_a_small_volta
 def test_the_current_at_a_millivolt_is_that_of_the_exchange_current():
     """Butler-Volmer made linear: R = RT / (n F i0 A) at each electrode, and the liquid between them.
 
-    i0 is 10 A/m2 times (activity of copper ions) ** (1 - 0.5 / 2); from 0.14 to all of them are free.
+    i0 is 100 A/m2 times (activity of copper ions) ** (1 - 0.5 / 2): 0.062 of 0.5 mol/dm3 by Robinson and
+    Stokes, as remembered.
     """
     run = copper_run(1e-3)
-    liquid_ohm = liquid_resistance_ohm(run)
-    least_A, most_A = (
-        1e-3 / (2 * RT_F_V / (2 * 10 * (0.5 * free) ** 0.75 * 5.5e-4) + liquid_ohm)
-        for free in (0.14, 1.0)
-    )
-    assert least_A < run.current_A[0] < most_A
+    electrodes_ohm = 2 * RT_F_V / (2 * 100 * (0.5 * 0.062) ** 0.75 * 5.5e-4)
+    expected_A = 1e-3 / (electrodes_ohm + liquid_resistance_ohm(run))
+    assert run.current_A[0] == pytest.approx(expected_A, rel=0.05)
 
 
 def test_swapped_wires_turn_the_current_round_at_a_millivolt():

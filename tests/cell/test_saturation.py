@@ -7,6 +7,7 @@ import fizzplate as fp
 from fizzplate import data
 from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.solver.model import Model
+from fizzplate.chemistry import molar_mass_g_mol
 from fizzplate.lesson import differences
 
 COPPER = {"anode": "copper", "cathode": "copper"}
@@ -118,11 +119,40 @@ def test_slopes_are_right_on_both_sides_of_saturation():
             assert found.share_by_c[0, 1, :, k] == pytest.approx(by_c[0, 1], rel=1e-3, abs=1e-9)
 
 
-def test_on_silver_it_says_that_the_layer_of_sulfate_is_left_out():
-    run = fp.Cell("Na2SO4", anode="silver", lamp=fp.Lamp(6.0, 0.06)).run(minutes=2, samples=9)
+@pytest.mark.parametrize("salt", ["Na2SO4", "CuSO4", "MgSO4"])
+def test_silver_sulfate_covers_a_silver_anode_before_oxygen_forms(salt):
+    run = fp.Cell(salt, anode="silver", lamp=fp.Lamp(6.0, 0.06)).run(minutes=5, samples=9)
     assert fullest(run, "Ag+", "SO4^2-") < 1.1
-    assert "silver sulfate" in crystals(run)
-    assert any("the model leaves that layer out" in said for said in run.warnings)
+    assert run.anode.products[0] == "Ag2SO4"
+    assert run.anode.charge_share("Ag2SO4")[-1] > 0.8
+    assert run.anode.charge_share("O2")[-1] < 1e-3
+    assert run.anode.potential_V[-1] < 1.3
+    # two silver atoms a sulfate ion: the electrode gains the sulfate, whose mass the layer holds
+    layer_mol = run.anode.mass_g("Ag2SO4")[-1] / molar_mass_g_mol("Ag2SO4")
+    silver_mol = -run.anode.mass_g("Ag")[-1] / molar_mass_g_mol("Ag")
+    given_mol = run.anode.amount_mol("Ag+")[-1]
+    assert silver_mol == pytest.approx(2 * layer_mol + given_mol, rel=1e-9)
+    assert crystals(run) == ""
+    assert any("Silver sulfate covers the silver" in said for said in run.warnings)
+
+
+def test_the_layer_of_silver_sulfate_turns_back_into_silver_as_a_cathode():
+    cell = fp.Cell("Na2SO4", anode="silver", lamp=fp.Lamp(6.0, 0.06))
+    run = cell.run(stages=[fp.Stage(2), fp.Stage(4, swapped=True)], samples=13)
+    assert run.anode.mass_g("Ag2SO4").max() > 5e-3
+    assert run.anode.mass_g("Ag2SO4")[-1] == pytest.approx(0.0, abs=1e-4)
+
+
+def test_silver_nitrate_poured_into_a_sulfate_clouds_until_it_is_saturated():
+    """As much as 0.027 mol/dm3 of the salt dissolves in water (CRC), half more beside much sodium nitrate."""
+    cell = fp.Cell("Na2SO4", concentration_mol_dm3=0.03)
+    poured = fp.Stage(1, off=True, add={"AgNO3": (10.0, 1.0)})
+    run = cell.run(stages=[fp.Stage(1, off=True), poured], samples=5)
+    assert run.haze_mol("Ag2SO4")[-1] > 1e-4
+    silver, sulfate = (
+        run.amount_mol(ion)[-1] / run.volume_cm3[-1] * 1e3 for ion in ("Ag+", "SO4^2-")
+    )
+    assert 0.027 < (silver**2 * sulfate / 4) ** (1 / 3) < 0.041
 
 
 @pytest.mark.parametrize(

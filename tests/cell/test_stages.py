@@ -261,8 +261,8 @@ def test_no_acid_after_alkali_has_turned_the_halogen_of_an_acid_into_bleach(hali
 
 def test_a_precipitate_is_known_where_the_table_has_its_solid():
     known = {row.text for row in rows("precipitates") if _knows_solid(row["cation"], row["anion"])}
-    assert {"AgCl", "AgBr", "AgI", "AgOH", "PbCl2", "Cu(OH)2", "Mg(OH)2"} <= known
-    assert not {"PbSO4", "PbI2", "CuI", "Ag2SO4", "CaSO4", "CaF2"} & known
+    assert {"AgCl", "AgBr", "AgI", "Ag2SO4", "AgOH", "PbCl2", "Cu(OH)2", "Mg(OH)2"} <= known
+    assert not {"PbSO4", "PbI2", "CuI", "CaSO4", "CaF2"} & known
 
 
 def test_cautions_know_what_was_added_as_strong_as_it_was_poured():

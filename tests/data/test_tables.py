@@ -90,7 +90,7 @@ def test_reactions_and_potentials_agree():
         equation = balance(row["equation"])
         terms = {species for _, species in (*equation.reactants, *equation.products)}
         couples = [couple for couple in known if set(couple) <= terms]
-        if "C" in terms or terms & {"AgCl", "AgBr", "AgI"}:
+        if "C" in terms or terms & {"AgCl", "AgBr", "AgI", "Ag2SO4"}:
             continue  # their own tables' rows are the only place
         assert row.value in [pytest.approx(known[couple], abs=5e-5) for couple in couples], row
 

@@ -299,9 +299,9 @@ def test_no_current_is_advised_that_no_supply_drives():
 
 
 def test_advice_follows_the_minutes_planned_and_the_balance_typed():
-    dilute = CellSetup("NaCl", 0.05, minutes=5)
+    dilute = CellSetup("NaCl", 0.05, minutes=4)
     short = with_plain_spaces(visibility_advice(dilute, balance_g=0.01))
-    assert any("only after 5.4 min, but the run lasts 5 min" in text for text in short)
+    assert any("only after 4.9 min, but the run lasts 4 min" in text for text in short)
     assert visibility_advice(CellSetup("NaCl", 0.05, minutes=30), balance_g=0.01) == ()
     coarse = visibility_advice(CellSetup("CuSO4"), balance_g=0.1)
     assert coarse != visibility_advice(CellSetup("CuSO4"), balance_g=0.01)

@@ -18,7 +18,7 @@ from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import Run
 from fizzplate.cell.uncertainty import Uncertainty
 from fizzplate.cell.warnings import Crystals, RunConditions, warnings
-from fizzplate.chemistry import electrodes, molar_mass_g_mol
+from fizzplate.chemistry import electrodes, molar_mass_g_mol, species_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -207,9 +207,12 @@ def _each_once(found: Iterator[Crystals]) -> tuple[Crystals, ...]:
 def _crystallising(part: Part) -> Iterator[Crystals]:
     """Yield of which salts crystals slow down what makes metal ions in a part of a run."""
     samples, names = part.segment.samples, part.segment.model.speciation.species
+    layers = {(side, species_name(reaction.product)) for side, reaction in samples.share}
     for (side, reaction), share in samples.share.items():
         at_face = {row: part.species_mol_m3[names[row]] for row in range(len(names))}
         for salt in reaction.saturations:
+            if (side, salt.name) in layers:  # a product of the electrode, and told as such
+                continue
             q = salt.q({row: c[:, 0 if side == 0 else -1] for row, c in at_face.items()})
             covered = (q > COVERED_FROM) & (share > 0)
             if covered.any():

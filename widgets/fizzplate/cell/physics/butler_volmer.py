@@ -7,16 +7,19 @@ forward part (Tafel's law) times what the reverse part leaves of it, and its con
 the supply to the face allows. Each reaction is one-way and positive. With ``sigma`` = +1 for an oxidation and
 -1 for a reduction and ``f = F/RT``,
 
-- Tafel: ``k = i0 (c / c_ref) exp(alpha f sigma (E - E0))``; without the concentration for a reaction that
-  uses up nothing dissolved (water, the metal itself). ``E - E0`` is the overpotential against the
-  standard potential;
+- Tafel: ``k = i0 (a / a_ref) exp(alpha f sigma (E - E0))``; without the activity for a reaction that
+  uses up nothing dissolved (water, the metal itself). ``a`` is the concentration times what the liquid's
+  equilibria say of it (:meth:`Kinetics.set_activities`), ``a_ref`` one mole in a cubic decimetre.
+  ``E - E0`` is the overpotential against the standard potential. On platinum the overpotential against
+  the equilibrium counts, whatever the pH: there ``k`` also goes with a power of the activity of the H+ or
+  OH- that the reaction forms;
 - limiting current: ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``,
   the supply across a layer next to the face, summed over all reactions that share the species;
 - crystals: a metal dissolves no faster than its ions leave a face where a salt of them is saturated
   (:mod:`fizzplate.cell.physics.crystals`), in series in the same way;
 - reverse part: ``P(x) = 1 - exp(-x)``, nothing below zero, stops a reaction at its equilibrium; the
-  affinity is ``x = n f sigma (E - E_eq)``, with ``E_eq`` by the Nernst equation from the concentrations
-  at the face. A metal's deposition and its dissolution have one exchange current density and transfer
+  affinity is ``x = n f sigma (E - E_eq)``, with ``E_eq`` by the Nernst equation from the activities at the
+  face. A metal's deposition and its dissolution have one exchange current density and transfer
   coefficients that add up to ``n``, so the current through the equilibrium is ``i0 n f eta`` both ways.
 
 Near an equilibrium the logarithm of the net current density is steep, and an iteration on it swings to and
@@ -161,6 +164,10 @@ class Kinetics:
         self._quotient = np.zeros((2, species, most))
         self._ln_reference = np.zeros((2, most))
         self._trace = np.zeros(species)
+        # the species whose activities the Tafel rate follows: what it uses, what it forms
+        self._uses = np.zeros((2, species, most))
+        self._orders = np.zeros((2, species, most))
+        self._ln_ordered = np.zeros((2, most))
         for side, electrode in enumerate(electrodes):
             for k, reaction in enumerate(electrode.reactions):
                 sigma = reaction.sigma
@@ -181,12 +188,17 @@ class Kinetics:
                 if reaction.limited_by:
                     self._limited[side, k] = 1.0
                     self._ln_supply[side, k] = math.log(reaction.supply_A_m)
+                    self._uses[side, next(iter(reaction.limited_by)), k] = 1.0
                     for place, weight in reaction.limited_by.items():
                         self._supplies[side, place, k] = weight
+                for place, order in reaction.orders.items():
+                    self._orders[side, place, k] = order
+                    self._ln_ordered[side, k] -= order * math.log(STANDARD_MOL_M3)
                 for place, exponent, reference, trace in reaction.quotient:
                     self._quotient[side, place, k] = exponent
                     self._ln_reference[side, k] += exponent * math.log(reference)
                     self._trace[place] = trace
+        self._has_orders = bool(self._orders.any())
         self._crystals = _Crystals(electrodes, species, most)
         against = tuple(Electrode(each.material, each.opposing) for each in electrodes)
         #: what runs the other way at the same potentials, if anything
@@ -195,6 +207,9 @@ class Kinetics:
             if any(each.reactions for each in against)
             else None
         )
+        #: ln of the activities at the faces over the concentrations: in rates, and in Nernst's equation
+        self._ln_activity_of_rate: Array = np.zeros((cells, 2, most))
+        self._ln_activity_quotient: Array = np.zeros((cells, 2, most))
         #: logarithm of the part of an electrode's own metal that no other covers
         self.ln_bare = np.zeros((cells, 2))
         # pairs of reactions that use the same species, and each with itself
@@ -209,8 +224,21 @@ class Kinetics:
         self._ln_exchange = self._ln_exchange[members]
         self.ln_solid_limit = self.ln_solid_limit[members]
         self.ln_bare = self.ln_bare[members]
+        self._ln_activity_of_rate = self._ln_activity_of_rate[members]
+        self._ln_activity_quotient = self._ln_activity_quotient[members]
         if self.opposing is not None:
             self.opposing.keep(members)
+
+    def set_activities(self, ln_activity: Array) -> None:
+        """Take over what the liquid's equilibria say of the faces: ln(activity / concentration).
+
+        The array is (B, 2, species); before, activities are concentrations. How they change with the
+        liquid is left out of the derivatives: iterations find it.
+        """
+        self._ln_activity_of_rate = _along(ln_activity, self._uses + self._orders)
+        self._ln_activity_quotient = _along(ln_activity, self._quotient)
+        if self.opposing is not None:
+            self.opposing.set_activities(ln_activity)
 
     def rates(self, E: Array, concentration_mol_m3: Array, ln_density: Array) -> FaceRates:
         """Return how reactions carry a current density, at potentials and compositions of the faces.
@@ -293,7 +321,13 @@ class Kinetics:
             self._ln_exchange
             + self._by_E * drive_V
             + self._limited * (ln_supplied - math.log(STANDARD_MOL_M3))
+            + self._ln_activity_of_rate
+            + self._ln_ordered
         )
+        there = np.maximum(concentration_mol_m3 + self._trace, FLOOR_MOL_M3)
+        ln_there = np.log(there)
+        if self._has_orders:
+            ln_k += _along(ln_there, self._orders)
         # limiting current: by how much the Tafel rates exceed l, for all reactions that share the supply
         excess = ln_k - self._ln_supply - self._limited * ln_supplied
         by_E = self._by_E
@@ -308,14 +342,16 @@ class Kinetics:
         ln_i = ln_k - ln_series
         slope = by_E - np.exp(excess - ln_series) * excess_by_E
         by_c = (self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
+        if self._has_orders:  # nothing that supply limits is among these
+            by_c = by_c + self._orders.transpose(0, 2, 1) / there[:, :, None]
         ln_i, slope, by_c = self._crystals.block(concentration_mol_m3, ln_i, slope, by_c)
         over_solid = ln_i - self.ln_solid_limit
         ln_blocked = np.logaddexp(0.0, over_solid)
         free = 1 - np.exp(over_solid - ln_blocked)
         ln_i = ln_i - ln_blocked
         # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
-        there = np.maximum(concentration_mol_m3 + self._trace, FLOOR_MOL_M3)
-        quotient = _along(np.log(there), self._quotient) - self._ln_reference
+        quotient = _along(ln_there, self._quotient) - self._ln_reference
+        quotient += self._ln_activity_quotient
         affinity = self._affinity_by_E * drive_V - quotient
         by_c = free[..., None] * by_c
         affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]

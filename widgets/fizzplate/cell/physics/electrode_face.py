@@ -133,6 +133,7 @@ class FaceModel:
             share_by_totals = np.zeros((cells, 2, self.electrons.shape[1], m))
             miss_by_totals = made[..., :m]
         else:
+            self.set_activities(speciated)
             ln_density = np.log(current_A / self._area_m2)[:, None]
             rates = self._kinetics.rates(potential_V, species, ln_density)
             per_second = (current_A / FARADAY_C_MOL)[:, None, None]
@@ -165,6 +166,12 @@ class FaceModel:
             released_by_E=released_by_E,
             released_by_ln=released_by_ln,
         )
+
+    def set_activities(self, speciated: SpeciesProfile) -> None:
+        """Let the kinetics know how active what is at the faces of the liquids is."""
+        faces = at_ends(speciated.system_mol_m3)
+        ln_activity = self._model.ln_activities(faces.reshape(-1, faces.shape[-1]).T)
+        self._kinetics.set_activities(ln_activity.T.reshape(*faces.shape[:2], -1))
 
     def extents_mol_s(
         self,

@@ -39,10 +39,12 @@ CORRODES_FROM_V = 0.1  # of standard potentials: by that much a metal's dilute i
 CARBON_BURNT = "CO2"  # not where something covers the carbon
 # A dissolved halogen stands, when it is reduced, for all that it turns into and back at once: halic(I)
 # acids, halate(I), trihalides. They are supplied to the face together; iodate(V) is reduced too slowly.
+# Hydrogensulfate gives up its proton as fast.
 SUPPLIED_TOGETHER = {
     "Cl2": ("Cl2", "HClO", "ClO-"),
     "Br2": ("Br2", "Br3^-", "HBrO", "BrO-"),
     "I2": ("I2", "I3^-", "HIO", "IO-"),
+    "SO4^2-": ("SO4^2-", "HSO4-"),
     # A haze of these that reaches the cathode is reduced there: the metal of it plates, dark and spongy.
     "Cu2+": ("Cu2+", "Cu(OH)2"),
     "Ag+": ("Ag+", "Ag2O"),
@@ -50,6 +52,8 @@ SUPPLIED_TOGETHER = {
 }
 
 
+#: ions that a reaction may form whose activity its rate may go with
+ORDERED_IN = {"H+": "hydrogen", "OH-": "hydroxide"}
 #: reactions whose exchange current density is known as a share of another's on the same material
 SHARES_OF = {
     "carbon burnt in acid": "oxygen from water",
@@ -119,6 +123,8 @@ class Reaction:
     limited_by
         What it uses up: rows, among all that is carried, and how readily each is supplied (summed); empty
         if nothing in the liquid is used up.
+    orders
+        What it forms slows it down: rows, and the power of the activity with which its rate goes.
     standard_potential_V, transfer_coefficient
         Kinetics as in the equations of ``butler_volmer.py``.
     exchange
@@ -150,6 +156,7 @@ class Reaction:
     consumed: Mapping[str, int]
     formed: Mapping[str, int]
     limited_by: Mapping[int, float]
+    orders: Mapping[int, float]
     standard_potential_V: float
     exchange: ExchangeRow
     transfer_coefficient: float
@@ -245,6 +252,11 @@ def reactions(
                 consumed=consumed,
                 formed=formed,
                 limited_by=supplied,
+                orders={
+                    at[ion]: _order(row["reaction"], on, ion)
+                    for ion in formed
+                    if ion in ORDERED_IN and _order(row["reaction"], on, ion)
+                },
                 standard_potential_V=row.value,
                 exchange=exchange,
                 transfer_coefficient=transfer,
@@ -297,6 +309,14 @@ def _exchange_row(reaction: str, material: str) -> ExchangeRow:
     quantity = "exchange current density"
     row = _kinetic_row(quantity, (reaction, material), (reaction, "any"))
     return ExchangeRow(reaction, row["material"])
+
+
+def _order(reaction: str, material: str, ion: str) -> float:
+    quantity = f"order in {ORDERED_IN[ion]} ions"
+    try:
+        return kinetic_value(reaction, material, quantity)
+    except data.MissingRowError:
+        return 0.0
 
 
 def kinetic_value(reaction: str, material: str, quantity: str) -> float:

@@ -84,6 +84,8 @@ class Speciation:
         self.constants = ConditionalConstants(self.system)
         #: how much of each species of the system a carried one holds, (species, S)
         self.lumping = self.system.ions_held(self.species, plain)
+        names = [member.formula for member in self.system.species]
+        self._free = [names.index(name) for name in self.species]
         self._solve_coupled()
 
     def _solve_coupled(self) -> None:
@@ -163,6 +165,23 @@ class Speciation:
         places = species_mol_m3.shape[1:]
         flat = species_mol_m3.reshape(len(species_mol_m3), -1)
         return self._constants(self._ln_strength(flat)).reshape(-1, *places)
+
+    def ln_activities(self, species_mol_m3: Array) -> Array:
+        """Return ln of the activities of what is carried over its concentrations, (carried, P).
+
+        An ion is carried with its pairs, but only what is free of it is active. Solids count as they are.
+
+        Parameters
+        ----------
+        species_mol_m3
+            Of the whole system, (S, P).
+        """
+        carried = self.lumping @ species_mol_m3
+        free = species_mol_m3[self._free]
+        known = (free > 0) & (carried > 0)
+        ratio = np.divide(free, carried, out=np.ones_like(free), where=known)
+        dissolved = np.log(ratio) + self.constants.ln_coefficients(species_mol_m3)[self._free]
+        return np.concatenate([dissolved, np.zeros((len(self.solids), carried.shape[1]))])
 
     def constants_near(self, guess: Array) -> Array:
         """Return the same at the ionic strength that a guess names, (unknowns, ...)."""

@@ -40,6 +40,7 @@ def first_potentials(
     ln_area = np.log(transport.border.area_m2)
     concentration = speciated.concentration_mol_m3
     faces = at_ends(speciated.carried_mol_m3)
+    transport.face_model.set_activities(speciated)
     mixing_m2_s = REFERENCE_DIFFUSION_M2_S * mixing
     still = transport.flow.steps_carrying(concentration, np.zeros_like(high), mixing_m2_s)
     potential_V = np.zeros((len(supplies), 2))

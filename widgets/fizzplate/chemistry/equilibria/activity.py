@@ -54,6 +54,11 @@ class ConditionalConstants:
         hydrogen_mol_dm3 = 1e-3 * concentration_mol_m3[0]
         return np.asarray(_screening(strength) - np.log10(hydrogen_mol_dm3))
 
+    def ln_coefficients(self, concentration_mol_m3: Array) -> Array:
+        """Return ln of the activity coefficients of every species, (S, N), in liquids (S, N)."""
+        strength = np.maximum(self.ionic_strength_mol_dm3(concentration_mol_m3), 0.0)
+        return np.asarray(-LN_10 * self._charge_squares[:, None] * _screening(strength))
+
     def ignore_strength_coefficients(self) -> None:
         """Leave the term in ``b`` out: for comparison with a program that has no such term."""
         self._strength = np.zeros_like(self._strength)

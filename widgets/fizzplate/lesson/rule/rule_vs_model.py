@@ -230,10 +230,8 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
             )
     for halogen in ("Cl2", "Br2", "I2"):
         because[halogen] = f"makes {species_name(halogen)}."
-    for silver_halide in ("AgCl", "AgBr", "AgI"):
-        because[silver_halide] = (
-            f"turns the silver into {species_name(silver_halide)}, which stays on it."
-        )
+    for salt in ("AgCl", "AgBr", "AgI", "Ag2SO4"):
+        because[salt] = f"turns the silver into {species_name(salt)}, which stays on it."
     return because
 
 

@@ -38,7 +38,14 @@ MIN_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
 MAX_POSITIONS = 64
 MAX_BYTES = 400_000
 MAX_SAMPLES = 241
-SETTLED_G_CM3 = {"Pb": 11.3, "PbO2": 9.4, "AgCl": 5.6, "AgBr": 6.5, "AgI": 5.7}  # from memory
+SETTLED_G_CM3 = {
+    "Pb": 11.3,
+    "PbO2": 9.4,
+    "AgCl": 5.6,
+    "AgBr": 6.5,
+    "AgI": 5.7,
+    "Ag2SO4": 5.5,
+}  # from memory
 SEEN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
 
 
