@@ -2,6 +2,7 @@
 
 import { say } from "../kit/say.js";
 import { mayTell } from "../bench/lesson/path.js";
+import { isAbout, readMemo, writeMemo } from "./memo.js";
 
 /** @typedef {import("../room/class_room.js").Round} Round */
 /** @typedef {import("../bench/lesson/path.js").StepName} StepName */
@@ -97,24 +98,8 @@ function amountsOf({ electrodes, on, isMelt }, record) {
 export const roundsAt = (step, lesson, slots, more) =>
   Object.entries(MAKERS)
     .filter(([, { steps }]) => steps.includes(step))
-    .map(([kind, { name, title, parts }]) => ({ name: say(name, slots), title: say(title, slots), memo: JSON.stringify([lesson.key, kind]), parts: parts(lesson, slots, more) }))
+    .map(([kind, { name, title, parts }]) => ({ name: say(name, slots), title: say(title, slots), memo: writeMemo(lesson.key, kind), parts: parts(lesson, slots, more) }))
     .filter(({ parts }) => parts.length);
-
-/** Of which cell a round is, and what it asks. @param {string} memo @returns {[string, string]} */
-function readMemo(memo) {
-  try {
-    const [key, kind] = JSON.parse(memo);
-    return [String(key), String(kind)];
-  } catch {
-    return ["", ""];
-  }
-}
-
-/** The cell of a round. @param {{memo: string}} asked */
-export const keyOf = ({ memo }) => readMemo(memo)[0];
-
-/** @param {{memo: string}} asked @param {string} key of a cell */
-export const isOfCell = (asked, key) => keyOf(asked) === key;
 
 /** The usual test of what forms at an electrode, or what it showed in this run: as numbers of the options. @param classroom @param {string} name of the part */
 function rightTest({ tests, row }, name) {
@@ -131,10 +116,10 @@ function rightTest({ tests, row }, name) {
  * @param {StepName} step @param lesson @param record @param {{memo: string}} asked @param {{name: string, kind: string, options: string[]}} part @param {boolean} isOpen for answers
  * @returns {import("../room/tallies.js").Right}
  */
-export function rightOf(step, lesson, record, { memo }, { name, kind, options }, isOpen) {
-  const [key, what] = readMemo(memo);
+export function rightOf(step, lesson, record, asked, { name, kind, options }, isOpen) {
+  const what = String(readMemo(asked)[1]);
   if (kind === "equation") return 0;
-  if (key !== lesson.key || !lesson.on || !mayTell(step)) return null;
+  if (!isAbout(asked, lesson.key) || !lesson.on || !mayTell(step)) return null;
   const question = lesson.classroom.ask.find(({ role }) => role === name);
   if (what === "amount" && isOpen) return null;
   if (what === "amount") return amountsOf(lesson, record).find(({ role }) => role === name)?.value ?? null;
@@ -153,12 +138,12 @@ const leading = (counts, options) => (counts.some(Boolean) ? options[counts.inde
  * Keep what the class said: its predictions become those of the results table, with the counts of each vote.
  * @param {import("../kit/store.js").Store} store @param {{memo: string, parts: any[]}} asked @param {import("../room/tallies.js").Vote[]} votes
  */
-export function keepAnswers(store, { memo, parts }, votes) {
-  const [key, what] = readMemo(memo);
+export function keepAnswers(store, asked, votes) {
+  const [key, what] = readMemo(asked);
   const last = votes.at(-1);
   if (what !== "predict" || !last) return;
   const changes = {};
-  for (const { name, options } of parts.filter((part) => ROLES.includes(part.name))) {
+  for (const { name, options } of asked.parts.filter((part) => ROLES.includes(part.name))) {
     const counts = last.counts[name];
     if (!counts.some(Boolean)) continue;
     changes[`${name}:predicted`] = leading(counts, options);

@@ -3,7 +3,8 @@
 
 import { make } from "../kit/elements.js";
 import { mountClassRoom } from "../room/class_room.js";
-import { isOfCell, keepAnswers, keyOf, rightOf, roundsAt } from "./class_rounds.js";
+import { keepAnswers, rightOf, roundsAt } from "./class_rounds.js";
+import { isAbout, readMemo } from "./memo.js";
 
 const MODEL_LATER = "The model's number stands here once you stop answers.";
 
@@ -18,10 +19,10 @@ export function mountLessonRoom(opener, layout, model, stage, store, record) {
       const { lesson, slots, more } = shown();
       return more.record ? roundsAt(stage.step, lesson, slots, more) : [];
     },
-    isOfNow: (asked) => isOfCell(asked, model.get("lesson").key),
+    isOfNow: (asked) => isAbout(asked, model.get("lesson").key),
     nameOf(asked) {
       const { key, label } = model.get("lesson");
-      return isOfCell(asked, key) ? label : (store.of(keyOf(asked)).label ?? "");
+      return isAbout(asked, key) ? label : (store.of(readMemo(asked)[0]).label ?? "");
     },
     heads: { of: "Solution", right: "What the cell did" },
     right: (asked, part, isOpen) => rightOf(stage.step, model.get("lesson"), record(), asked, part, isOpen),

@@ -1,11 +1,12 @@
 // A set of questions that a class answers together: one question at a time, or all of them at each phone's own pace.
 
+import { isAbout, readMemo, writeMemo } from "./memo.js";
+
 /** @typedef {import("../room/class_room.js").Round} Round */
 
 const MAX_PARTS = 24; // of a round, as the server allows
 const MAX_LABEL = 2000;
 const MAX_OPTION = 500;
-const MAX_NAME = 300; // of a set's name, as much as tells it apart
 const MAX_LISTED = 8; // numbers of questions
 export const LETTERS = "abcdefgh"; // of a question's parts
 const NONE = "none of these";
@@ -43,10 +44,9 @@ function ownMarks({ kind, points, levels }, number) {
   return points.length ? [{ name, kind: "several", label, options: [...points.map(({ statement }) => statement.slice(0, MAX_OPTION)), NONE] }] : [];
 }
 
-/** The rounds of the question on the board. @param {any} question @param {number} number @param {boolean} isRevealed @param {any} species @param {(what: number|string) => string} memoOf @returns {Round[]} */
-function roundsOfQuestion(question, number, isRevealed, species, memoOf) {
+/** The rounds of the question on the board. @param {any} question @param {number} number @param {boolean} isRevealed @param {any} species @param {string} memo @returns {Round[]} */
+function roundsOfQuestion(question, number, isRevealed, species, memo) {
   const title = `Question ${number}`;
-  const memo = memoOf(number);
   const parts = partsOf(question, number, species);
   const own = ownMarks(question, number);
   const rounds = parts.length ? [{ name: parts.length > 1 && question.sections.length ? `${title}, all its parts` : title, title, memo, parts }] : [];
@@ -84,35 +84,18 @@ function roundsOfSet(questions, species, memo) {
 
 /** @param {any[]} questions @param {{position: number, isRevealed: boolean}} board @param {string} set its name @param {any} species @returns {Round[]} a round without parts says why it cannot be asked */
 export function roundsOf(questions, { position, isRevealed }, set, species) {
-  const memoOf = (what) => JSON.stringify([set.slice(0, MAX_NAME), what]);
   const question = questions[position];
-  const whole = questions.length > 1 ? roundsOfSet(questions, species, memoOf("all")) : [];
-  return [...(question ? roundsOfQuestion(question, position + 1, isRevealed, species, memoOf) : []), ...whole];
+  const whole = questions.length > 1 ? roundsOfSet(questions, species, writeMemo(set, "all")) : [];
+  return [...(question ? roundsOfQuestion(question, position + 1, isRevealed, species, writeMemo(set, position + 1)) : []), ...whole];
 }
-
-/** @param {string} memo @returns {[string, number|string]} of which set, and which question of it or all */
-function readMemo(memo) {
-  try {
-    const [set, what] = JSON.parse(memo);
-    return [String(set), what];
-  } catch {
-    return ["", ""];
-  }
-}
-
-/** The name of a round's set. @param {{memo: string}} asked */
-export const setOf = ({ memo }) => readMemo(memo)[0];
-
-/** @param {{memo: string}} asked @param {string} set its name */
-export const isOfSet = (asked, set) => setOf(asked) === set.slice(0, MAX_NAME);
 
 /**
  * Whether the answers may be told: of one question once the board has revealed it, of a whole set once it is closed.
  * @param {{memo: string}} asked @param {string} set @param {{position: number, isRevealed: boolean}} board @param {boolean} isOpen
  */
-export function mayTellAnswer({ memo }, set, { position, isRevealed }, isOpen) {
-  if (!isOfSet({ memo }, set)) return false;
-  const [, what] = readMemo(memo);
+export function mayTellAnswer(asked, set, { position, isRevealed }, isOpen) {
+  if (!isAbout(asked, set)) return false;
+  const [, what] = readMemo(asked);
   if (what === "all") return !isOpen;
   return Number(what) <= position || (Number(what) === position + 1 && isRevealed);
 }

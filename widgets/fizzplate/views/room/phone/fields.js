@@ -9,7 +9,7 @@ const MAX_SIZE = 1e12; // of a number, as the server allows
 const SIGNS = [" + ", " → ", "2", "3", "4"];
 
 /** @param {string} name @param {string} [text] @param {string} [className] */
-function make(name, text = "", className = "") {
+export function make(name, text = "", className = "") {
   const node = document.createElement(name);
   if (text) node.textContent = text;
   if (className) node.className = className;

@@ -1,12 +1,6 @@
 // The teacher's own phone: first the code that the projector's page asks for, then what the class writes, to be shown one by one.
 
-/** @param {string} name @param {string} [text] @param {string} [className] */
-function make(name, text = "", className = "") {
-  const node = document.createElement(name);
-  node.textContent = text;
-  node.className = className;
-  return node;
-}
+import { make } from "./fields.js";
 
 /** @param {string} text @param {() => void} onPress @param {string} key by which the keyboard finds it again */
 function button(text, onPress, key) {
