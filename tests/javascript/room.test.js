@@ -337,3 +337,21 @@ test("the teacher's page says who is away, and offers to count one of each addre
   assert.equal(press().textContent, "Count every phone");
   room.destroy();
 });
+
+test("rounds of one title are told apart where they can be shown again", () => {
+  globalThis.sessionStorage = keeping();
+  globalThis.WebSocket = class { close() {} };
+  comeTo("navigate");
+  const panel = made(body, "section");
+  const lesson = { rounds: () => [], right: () => null, isOfNow: () => true, nameOf: () => "sodium chloride", heads: HEADS, onShown() {} };
+  const room = mountClassRoom({ opener: made(body, "button"), panel, root: made(body, "div") }, lesson);
+  const parts = [part("cathode", "choice", "What forms?", ["hydrogen", "sodium"])];
+  const hear = (number, title) => {
+    room.hear({ opened: "key", link: "http://room/1", code: null, open: true, round: { ...askedOf(number, parts), title }, joined: 2, missing: 0, votes: [vote({ cathode: [1, 1] }, 2)] });
+    room.show(true);
+  };
+  for (const [number, title] of [[1, "What forms?"], [2, "Which ions?"], [3, "What forms?"], [4, "How much?"]]) hear(number, title);
+  const offered = [...panel.querySelectorAll("optgroup option")].map(({ textContent }) => textContent);
+  assert.deepEqual(offered, ["What forms? (2)", "Which ions?", "What forms? (1)"]);
+  room.destroy();
+});

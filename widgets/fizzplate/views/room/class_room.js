@@ -303,7 +303,9 @@ class ClassRoom {
     if (past.length) {
       const before = document.createElement("optgroup");
       before.label = "Show again";
-      before.append(...past.map(({ asked }, k) => new Option(asked.title, `past ${k}`)));
+      const titles = past.map(({ asked }) => asked.title);
+      const told = titles.map((title, k) => (titles.indexOf(title) === titles.lastIndexOf(title) ? title : `${title} (${titles.slice(k).filter((each) => each === title).length})`));
+      before.append(...told.map((title, k) => new Option(title, `past ${k}`)));
       choice.append(before);
     }
     choice.addEventListener("change", () => {
