@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import expect
 from tests.browser.test_telling import CELLS, told_in
 from tests.browser.visit import (
+    BEYOND,
     LOADING_MS,
     PHONE,
     PROJECTOR,
@@ -361,6 +362,25 @@ def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phon
     panel.get_by_role("button", name="Show answers").click()
     expect(counts(panel, "What forms at the cathode?", "chlorine")).to_have_text("1")
     expect(counts(panel, "What forms at the cathode?", "sodium")).to_have_text("0")
+
+
+def test_a_magnified_page_still_steers_and_closes_its_room(lesson, phones):
+    page, panel = lesson.page, panel_of(lesson)
+    link = open_room(lesson)
+    page.get_by_role("button", name="Go on").click()
+    phone = phones(link)
+    predict(phone, "hydrogen")
+    page.set_viewport_size({"width": 480, "height": 270})  # the projector's, at 400 %
+    panel.get_by_role("button", name="Show answers").click()
+    expect(counts(panel, "What forms at the cathode?", "hydrogen")).to_have_text("1")
+    assert page.evaluate(SIDEWAYS) is False
+    assert page.evaluate(BEYOND) == []
+    page.get_by_role("button", name="Show the code").click()
+    page.get_by_role("dialog").get_by_role("button", name="Go on").click()
+    panel.get_by_role("button", name="Close the room").click()
+    expect(panel).to_be_hidden()
+    expect(page.get_by_role("button", name="Ask the class")).to_be_hidden()
+    page.set_viewport_size(PROJECTOR)
 
 
 def test_an_answer_that_cannot_be_taken_goes_once_and_is_said(lesson, phones):
