@@ -217,9 +217,9 @@ def what_is_left(question, wording):
     rule, ions = rule_in(question.text, wording), cell_in(question.text).ions_mol_dm3
     hydrogen, oxygen = rule.cathode.product == "H2", rule.anode.product == "O2"
     if hydrogen and oxygen:
-        right = "becomes stronger"
+        right = "becomes more concentrated"
     elif hydrogen == oxygen or {"H+", "OH-"} & set(ions):
-        right = "becomes weaker"
+        right = "becomes more dilute"
     else:
         right = "turns alkaline" if hydrogen else "turns acid"
     return flagged(question, lambda text: right in text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 from collections import Counter
+from math import gcd
 from pathlib import Path
 
 import pytest
@@ -48,11 +49,82 @@ def test_a_quotient_that_is_printed_is_right_to_its_last_figure():
     assert seen > 20
 
 
+NUMBER = r"(?:[1-9]\d{0,2}(?: \d{3})+|\d+(?:\.\d+)?)(?: × 10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?"
+UNITS = (
+    "J/(mol K) cm³/mol dm³/mol mol/dm³ g/cm³ g/mol C/mol C/min C/s mol min cm² cm³ dm³ m³ mA mg mV kg "
+    "MJ Pa"
+)
+UNIT = rf"(?: (?:{UNITS.replace(' K', '_K').replace(' ', '|')}|[msVAJKhCg%])(?![A-Za-z/]))"
+UNIT = UNIT.replace("(mol_K)", r"\(mol K\)")
+TERM = rf"[([]?[−-]?{NUMBER}{UNIT}?[)\]]?"
+WORKED = re.compile(
+    rf"(?<![×÷+−] )(?<![\d.(−-])(?<!\d )({TERM}(?: [×÷+−] {TERM})+) = ([−-]?{NUMBER})"
+)
+RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
+SIGNS = str.maketrans("×÷−", "*/-")
+
+
+def worked_out(text):
+    """Work out numbers, signs and brackets as they are printed."""
+    bare = re.sub(r"(?<=\d) (?=\d{3}(?!\d))", "", re.sub(UNIT, "", text))
+    bare = re.sub(r" × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)", lambda found: f"e{found[1].translate(RAISED)}", bare)
+    return eval(bare.translate(SIGNS))  # noqa: S307  # only numbers and signs, by the pattern
+
+
+def finest(result):
+    """Give what one step of the last figure of a printed number is worth."""
+    digits, _, power = result.partition(" × 10")
+    return 10.0 ** (int(power.translate(RAISED) or 0) - len(digits.partition(".")[2]))
+
+
+def test_every_step_of_a_working_is_right_as_it_stands():
+    """Numbers on the way may be rounded, but not so far that the next step does not follow from them."""
+    seen = Counter()
+    for name in MAKERS:
+        for seed in SEEDS:
+            question = with_plain_spaces(made(name, seed))
+            parts = [part for each in (question, *question.sections) for part in each.parts]
+            for step in (step for part in parts for step in part.steps):
+                for working, result in WORKED.findall(step):
+                    value = worked_out(result)
+                    reach = 0.51 * finest(result) + 0.006 * abs(value)
+                    assert abs(worked_out(working) - value) <= reach, (name, step)
+                    seen[name] += 1
+    assert len(seen) > 20
+    assert seen["hydrogen begins"]
+
+
 def test_wrong_options_have_reasons_of_their_own():
     for name, seed, question in choices():
         reasons = [option.reason for option in question.options if not option.right]
         if len(reasons) == 3 and name != "identify the solution":
             assert len(set(reasons)) > 1, (name, seed, reasons)
+
+
+def test_no_wrong_option_is_answered_by_the_reason_of_the_right_one_alone():
+    shared = Counter()
+    for name, _, question in choices():
+        right = next(option for option in question.options if option.right)
+        shared[name] += sum(each.reason == right.reason for each in question.options) - 1
+    assert {name: count for name, count in shared.items() if count} == {}
+
+
+def test_a_share_is_written_in_its_lowest_terms():
+    for name in MAKERS:
+        for seed in SEEDS:
+            question = made(name, seed)
+            for part in question.parts:
+                for above, below in re.findall(r"× ([2-9]) ÷ ([2-9])(?!\d)", " ".join(part.steps)):
+                    assert gcd(int(above), int(below)) == 1, (name, part.steps)
+
+
+def test_a_solution_is_concentrated_or_dilute_and_not_strong_or_weak():
+    """Strong and weak are said of acids, and of how firmly ions hold their electrons."""
+    said = re.compile(r"(?:strong|weak)(?:er)? (?:solution|brine)|becomes? (?:strong|weak)er")
+    for name in MAKERS:
+        for seed in SEEDS:
+            for text in shown(made(name, seed)):
+                assert not said.search(text), (name, text)
 
 
 def test_a_reason_names_no_salt_that_the_question_has_nothing_to_do_with():

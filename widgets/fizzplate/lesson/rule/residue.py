@@ -164,12 +164,12 @@ def _change_of_solution(
         )
         return "acid", [acid]
     if used == {"H2O"}:
-        stronger = "Only water is used up, so the solution becomes a little stronger."
+        stronger = "Only water is used up, so the solution becomes a little more concentrated."
         if {"H+", "OH-"} & set(ions):
             return "as before", [stronger]
         near = "Until the solution is mixed, it is alkaline near {the_cathode} and acid near {the_anode}."
         return "as before", [stronger, near]
-    weaker = "{used} are used up, so the solution becomes weaker."
+    weaker = "{used} are used up, so the solution becomes more dilute."
     return "as before", ["{used} are used up." if molten else weaker]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
@@ -95,10 +96,9 @@ def share_of_both(
             0.5 / share, f"The volumes of {first.name} and {other.name} are not equal.", whole=True
         ),
     )
-    working = (
-        f"Volume: {as_given(total_cm3)}{NO_BREAK}cm³ × {other.electrons} ÷ "
-        f"{first.electrons + other.electrons}"
-    )
+    volumes, whole = Fraction(other.electrons, first.electrons + other.electrons).as_integer_ratio()
+    times = f" × {volumes}" if volumes > 1 else ""
+    working = f"Volume: {as_given(total_cm3)}{NO_BREAK}cm³{times} ÷ {whole}"
     links = [
         Link("ratio", ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import non_electrolytes, species_name
+from fizzplate.lesson.measure import as_given
 from fizzplate.lesson.rule import ions_with_water
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
@@ -373,7 +374,7 @@ def same_electrons(rng: RandomSource) -> Question:
             Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
         *(
-            (f"{each} {other}", reason, 0)
+            (f"{each} {other}", f"{_electrons_wanted(each, made, needs, gives)} {reason}", 0)
             for each in dict.fromkeys((made, 2 * made, 4 * made, made // 2, made // 4))
             if each != count
         ),
@@ -394,6 +395,15 @@ def same_electrons(rng: RandomSource) -> Question:
 def _particle(product: str) -> str:
     """Name one particle of a product."""
     return f"{species_name(product)} {'atom' if product in {'Cu', 'Ag'} else 'molecule'}"
+
+
+def _electrons_wanted(count: int, made: int, needs: int, gives: int) -> str:
+    """Say why a wrong number of particles does not fit the electrons."""
+    only = "only " if count * gives > made * needs else ""
+    return (
+        f"{as_given(count)} would give {as_given(count * gives)} electrons, but {only}"
+        f"{as_given(made * needs)} were taken."
+    )
 
 
 def _counted(made: int, needs: int, gives: int, names: tuple[str, str]) -> str:

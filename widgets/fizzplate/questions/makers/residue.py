@@ -191,8 +191,12 @@ def indicator(rng: RandomSource) -> Question:
 NEEDS = {
     "alkaline": "Hydroxide ions are left over only where hydrogen and a halogen form",
     "acid": "Hydrogen ions are left over only where a metal and oxygen form",
-    "stronger": "The solution becomes stronger only where hydrogen and oxygen form: this uses up only water",
-    "weaker": "The solution becomes weaker only where both ions of the dissolved substance are discharged",
+    "stronger": (
+        "The solution becomes more concentrated only where hydrogen and oxygen form: this uses up only water"
+    ),
+    "weaker": (
+        "The solution becomes more dilute only where both ions of the dissolved substance are discharged"
+    ),
 }
 
 
@@ -213,12 +217,14 @@ def what_is_left(rng: RandomSource) -> Question:
     statements = {
         "alkaline": f"it turns alkaline, because OH⁻ ions are left with {metal}",
         "acid": f"it turns acid, because H⁺ ions are left with {acid}",
-        "stronger": f"it becomes stronger, because only water is used up and {stay} ions stay",
-        "weaker": f"it becomes weaker, because {ions_in_words(ions)} ions are both discharged",
+        "stronger": f"it becomes more concentrated, because only water is used up and {stay} ions stay",
+        "weaker": f"it becomes more dilute, because {ions_in_words(ions)} ions are both discharged",
     }
     if set(ions) & {"H+", "OH-"}:  # an acid, or an alkali, turns neither
         del statements["acid"], statements["alkaline"]
-        statements["as it is"] = "it stays just as strong as it was, because water takes no part"
+        statements["as it is"] = (
+            "it stays just as concentrated as it was, because water takes no part"
+        )
     made = " and ".join(species_name(each) for each in (rule.cathode.product, rule.anode.product))
     wrong: list[Wrong] = [
         (

@@ -158,7 +158,7 @@ def _which_strength(rng: RandomSource) -> Question:
     ]
     text = (
         f"Sodium sulfate solutions of 0.5 and 0.1{NO_BREAK}mol/dm³ are electrolysed at 6{NO_BREAK}V. "
-        "The chart shows the charge that passes. Which line belongs to the stronger solution?"
+        "The chart shows the charge that passes. Which line belongs to the more concentrated one?"
     )
     reason = "The steeper line is the larger current, and more ions carry a larger current."
     return chart_choice_question(

@@ -295,20 +295,21 @@ def _copper_left(rng: RandomSource, run: StoredRun, at: int) -> Question:
     molar = round(molar_mass_g_mol("Cu"), 1)
     gone = mass / 1e3 / molar
     left = 100 * (1 - gone / begun)
+    read = round(mass) / 1e3 / molar  # of the mass as it is read off
     part = Part(
         left,
         "%",
         (
             (
                 f"At {minutes:.0f}{NO_BREAK}min the line is at about {mass:.0f}{NO_BREAK}mg, which "
-                f"is {gone:#.2g}{NO_BREAK}mol."
+                f"is {read:#.3g}{NO_BREAK}mol."
             ),
             (
                 f"{setup.concentration_mol_dm3:g}{NO_BREAK}mol/dm³ × {volume / 1e3:g}{NO_BREAK}dm³ = "
                 f"{begun:.2g}{NO_BREAK}mol at first."
             ),
             (
-                f"({begun:.2g}{NO_BREAK}mol − {gone:#.2g}{NO_BREAK}mol) ÷ {begun:.2g}{NO_BREAK}mol × "
+                f"({begun:.2g}{NO_BREAK}mol − {read:#.3g}{NO_BREAK}mol) ÷ {begun:.2g}{NO_BREAK}mol × "
                 f"100 = {left:.0f}{NO_BREAK}%."
             ),
         ),

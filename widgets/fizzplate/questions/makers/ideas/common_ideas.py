@@ -62,7 +62,11 @@ def deposited_first(rng: RandomSource) -> Question:
             f"{easier} {correction(Idea.MORE_REACTIVE_DEPOSITED_FIRST, rng.wording)}",
             Idea.MORE_REACTIVE_DEPOSITED_FIRST,
         ),
-        (f"{first} and {later}, as much of one as of the other", easier, 0),
+        (
+            f"{first} and {later}, as much of one as of the other",
+            f"They compete, and the ions that gain electrons more easily win at first. {easier}",
+            0,
+        ),
         (
             "hydrogen, because it is a gas and leaves the solution",
             f"Hydrogen is more reactive than {first}: {first} ions gain electrons more easily.",
@@ -105,7 +109,7 @@ def mass_by_charge(rng: RandomSource) -> Question:
     reason = f"A mole of electrons deposits: {share}."
     idea = Idea.MASS_FROM_CONCENTRATION_OR_SIZE
     corrected = correction(idea, rng.wording)
-    other = pair[1]  # from the stronger solution
+    other = pair[1]  # from the more concentrated solution
     right = f"that with {heavy.name}: more grams for each mole of electrons"
     wrong: list[Wrong] = [
         (
@@ -118,7 +122,11 @@ def mass_by_charge(rng: RandomSource) -> Question:
             f"{corrected} {reason}",
             idea,
         ),
-        ("neither: the same charge deposits the same mass of any metal", reason, 0),
+        (
+            "neither: the same charge deposits the same mass of any metal",
+            f"The same charge means the same number of electrons, not the same mass. {reason}",
+            0,
+        ),
     ]
     return choice_question(text, choice(rng, right, wrong, reason, keep=3))
 

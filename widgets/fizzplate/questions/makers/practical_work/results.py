@@ -363,7 +363,8 @@ def conductivity_curve(rng: RandomSource) -> Question:
         if shape != which
     ]
     if which == "rises":
-        tempting, why = f"line {letters['falls']}: the current uses up all the ions", reason
+        tempting = f"line {letters['falls']}: the current uses up all the ions"
+        why = f"As much charge comes into the solution as goes. {reason}"
     else:
         tempting = f"line {letters['rises']}: the current makes more and more ions"
         why = f"{correction(Idea.CURRENT_MAKES_IONS, rng.wording)} {reason}"
