@@ -12,12 +12,30 @@ const { mountBar } = await use("bar.js");
 const { createModel } = await use("model.js");
 const { openPlain, openRuns } = await use("unpack.js");
 
+const LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%:()*+-;,=.?@^_`{|}~";
+
+/** Four bytes as five letters, as Python's b85encode does, with other letters for those that mean something in HTML. */
+function base85(bytes) {
+  const padded = Buffer.concat([bytes, Buffer.alloc((4 - (bytes.length % 4)) % 4)]);
+  let text = "";
+  for (let at = 0; at < padded.length; at += 4) {
+    let number = padded.readUInt32BE(at);
+    const five = [];
+    for (let k = 0; k < 5; k += 1) {
+      five.unshift(LETTERS[number % 85]);
+      number = Math.floor(number / 85);
+    }
+    text += five.join("");
+  }
+  return text.slice(0, Math.ceil((bytes.length * 5) / 4));
+}
+
 /** Pack as the program does: plain data, then low bytes and high bytes of folded changes. */
 function packed(plain, folded = []) {
   const text = Buffer.from(JSON.stringify(plain));
   const length = Buffer.alloc(4);
   length.writeUInt32LE(text.length);
-  return gzipSync(Buffer.concat([length, text, Buffer.from(folded.map((code) => code % 256)), Buffer.from(folded.map((code) => code >> 8))])).toString("base64");
+  return base85(gzipSync(Buffer.concat([length, text, Buffer.from(folded.map((code) => code % 256)), Buffer.from(folded.map((code) => code >> 8))])));
 }
 
 test("runs come out of the file with their numbers, tables and sentences", async () => {

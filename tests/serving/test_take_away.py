@@ -18,10 +18,12 @@ import fizzplate as fp
 from fizzplate.lesson import CellSetup, from_query
 from fizzplate.questions.set_state import read_set
 from fizzplate.share.takeaway import TakeAwayError, command, page, take_away_page
+from fizzplate.share.takeaway.packing import FOR_HTML
 from fizzplate.share.takeaway.question_set import quiz_state
 from fizzplate.share.takeaway.variants import PLANS, variants
 
 DAY = date(2026, 3, 14)
+FROM_HTML = {after: before for before, after in FOR_HTML.items()}
 CORE_BYTES = 1_000_000
 FULL_BYTES = 3_000_000
 FULL = 24  # cells: the longest list that a link holds
@@ -39,7 +41,7 @@ def cells_in(text):
     """Read what a file offers of each cell, with the bytes of its block: its plain data and its numbers."""
     plain = json.loads(re.search(r'id="fp-plain">(.*?)</script>', text)[1])
     blocks = re.findall(r'class="fp-block">([^<]*)</script>', text)[1:]
-    whole = [gzip.decompress(base64.b64decode(block)) for block in blocks]
+    whole = [gzip.decompress(base64.b85decode(block.translate(FROM_HTML))) for block in blocks]
     sizes = [int.from_bytes(each[:4], "little") for each in whole]
     return [
         (offer, json.loads(each[4 : 4 + size]), np.frombuffer(each[4 + size :], np.uint8))

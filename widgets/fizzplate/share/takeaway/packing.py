@@ -1,11 +1,12 @@
 """Pack a page's data into short text: numbers to sixteen bits, each line of text once.
 
-A block is base64 of gzip of: the length of the plain data (4 bytes, little-endian), the plain data as
-JSON, and the numbers. Text in the plain data is written as ``{"$": [...]}``: places in its "lines", each
-as the difference from the one before. Numbers are unsigned sixteen-bit codes. For each array, row by
-row, a code is the difference from the row before (in the first row from the code before), folded to a
-positive number; first come the low bytes of all, then the high bytes. An array's scale says how to read
-it: ``[count, width, a, b]`` for ``count`` numbers in rows of ``width``, each ``a + b code``.
+A block is base85 (a sixteenth shorter than base64) of gzip of: the length of the plain data (4 bytes,
+little-endian), the plain data as JSON, and the numbers. Text in the plain data is written as ``{"$":
+[...]}``: places in its "lines", each as the difference from the one before. Numbers are unsigned sixteen-
+bit codes. For each array, row by row, a code is the difference from the row before (in the first row from
+the code before), folded to a positive number; first come the low bytes of all, then the high bytes. An
+array's scale says how to read it: ``[count, width, a, b]`` for ``count`` numbers in rows of ``width``, each
+``a + b code``.
 """
 
 from __future__ import annotations
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Codes = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
 
+FOR_HTML = str.maketrans(
+    "<>&", ",.:"
+)  # letters of base85 that mean something in HTML, and what it lacks
 MAX_POSITIONS = 24  # along the cell
 SHORT = 16  # characters: text up to here is not worth a line of its own
 #: steps of what is only drawn, by the first letters of its name; everything else has the finest
@@ -117,7 +121,7 @@ class Block:
         codes = np.concatenate(self._codes) if self._codes else np.zeros(0, np.int64)
         planes = codes.astype("<u2").view(np.uint8).reshape(-1, 2).T.tobytes()
         packed = gzip.compress(len(whole).to_bytes(4, "little") + whole + planes, 9, mtime=0)
-        return base64.b64encode(packed).decode()
+        return base64.b85encode(packed).decode().translate(FOR_HTML)
 
 
 def _coded(name: str, values: Array) -> tuple[Codes, tuple[float, float]]:

@@ -15,9 +15,24 @@ function unfold(value, lines) {
   return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, unfold(part, lines)]));
 }
 
+const LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%:()*+-;,=.?@^_`{|}~"; // of base85, as packing.py writes it
+
+/** @param {string} text in base85: four bytes in five letters */
+function bytesOf(text) {
+  const values = new Uint8Array(128);
+  [...LETTERS].forEach((letter, value) => (values[letter.charCodeAt(0)] = value));
+  const view = new DataView(new ArrayBuffer(4 * Math.ceil(text.length / 5)));
+  for (let at = 0; at < text.length; at += 5) {
+    let number = 0;
+    for (let k = at; k < at + 5; k += 1) number = 85 * number + (k < text.length ? values[text.charCodeAt(k)] : 84);
+    view.setUint32((4 * at) / 5, number);
+  }
+  return new Uint8Array(view.buffer, 0, Math.floor((4 * text.length) / 5));
+}
+
 /** @param {string} text */
 async function decompress(text) {
-  const packed = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  const packed = bytesOf(text);
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
   const whole = new Uint8Array(await new Response(stream).arrayBuffer());
   const length = new DataView(whole.buffer).getUint32(0, true);
