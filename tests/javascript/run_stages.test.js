@@ -15,6 +15,7 @@ const { paceOf } = await loader("scene/motion/")("clock.js");
 const { electronPath } = await loader("scene/")("circuit.js");
 const { makeDistribution } = await loader("scene/motion/")("distribution.js");
 const { layOut } = await loader("scene/vessels/")("layout.js");
+const { makeVisits } = await loader("scene/motion/")("visits.js");
 
 const ask = ["cathode", "anode"].map((role) => ({ role, title: role }));
 const LESSON = {
@@ -79,4 +80,30 @@ test("water that is added spreads the ions out and takes none away", () => {
     return crowd.wanted(record.header.species[0], when).reduce((sum, each) => sum + each, 0);
   };
   assert.ok(Math.abs(numberOf(1.5, 2) / numberOf(1, 0) - 1) < 0.02);
+});
+
+test("no ion is on its way to an electrode before the wires are swapped that make it one", () => {
+  const times = Array.from({ length: 31 }, (_, k) => 4 * k);
+  const many = (value) => Array(5 * times.length).fill(value);
+  const made = times.map((each) => each * 2e-6);
+  const nothing = times.map(() => 0);
+  const record = madeRecord(0, {
+    time_s: times, charge_C: times.map((each) => each / 10), current_A: times.map(() => 0.1), lamp_V: nothing, supply_V: times.map(() => 6),
+    swapped: times.map((each) => (each > 60 ? 1 : 0)), "c:Na+": many(500), "c:Cl-": many(500), "c:H+": many(1e-4), pH: many(7), "v:Na+": many(-5e-6), "v:Cl-": many(8e-6),
+    "0:amount_mol:H2": nothing, "0:collected_cm3:H2": nothing, "0:bubbles_cm3:H2": nothing,
+    "1:amount_mol:O2": made, "1:collected_cm3:O2": nothing, "1:bubbles_cm3:O2": nothing,
+  });
+  const layout = layOut(1000, 560, "beaker");
+  const visits = makeVisits(record, layout, false, []);
+  const turnS = 62; // halfway between the samples at 60 and 64 s
+  const chargeOf = { "Na+": 1, "Cl-": -1 };
+  let seen = 0;
+  for (let timeS = 0; timeS <= 120; timeS += 0.5) {
+    for (const { side, formula, inS } of visits.calls(timeS)) {
+      if (inS <= 0) continue;
+      seen += 1;
+      assert.equal(chargeOf[formula], (side === 0) !== (timeS > turnS) ? 1 : -1, `${timeS} s`);
+    }
+  }
+  assert.ok(seen > 20);
 });

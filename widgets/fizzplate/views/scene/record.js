@@ -129,6 +129,19 @@ export function sampleAt(values, record, timeS) {
 }
 
 /**
+ * From when on, until a time, the wires have stood as they do then, but no sooner than another time: no ion knows before that they will be swapped.
+ * @param {RunRecord} record @param {number} timeS @param {number} earliestS
+ */
+export function wiredSince({ timeS: times, swapped }, timeS, earliestS) {
+  let sinceS = earliestS;
+  for (let k = 1; k < times.length; k += 1) {
+    const turnS = (times[k - 1] + times[k]) / 2;
+    if (swapped[k] !== swapped[k - 1] && turnS <= timeS) sinceS = Math.max(sinceS, turnS);
+  }
+  return sinceS;
+}
+
+/**
  * How much liquid there is at a time, and at most in the run, in proportion to the start. It is poured in at once.
  * @param {RunRecord} record @param {number} timeS @returns {import("./vessels/vessel.js").Filling}
  */

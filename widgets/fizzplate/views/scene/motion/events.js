@@ -7,7 +7,7 @@ import { SHOW_S, defaultTimeLapse, paceOf } from "./clock.js";
 import { placeOnFace, stackOf } from "./faces.js";
 import { plainness, roundUp, scaleKept, showsPH } from "./scale.js";
 import { streamOf } from "./random.js";
-import { fieldAt, forScales, placeInTime, sampleAt, timesOfPassing } from "../record.js";
+import { fieldAt, forScales, placeInTime, sampleAt, timesOfPassing, wiredSince } from "../record.js";
 import { WIDE } from "../vessels/vessel.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -185,9 +185,9 @@ function arrangeAll(record, layout, drawnMol, paceS) {
 
 /**
  * Each event with its end: sooner than usual where the next one comes to the same place, and then, if need be, faster.
- * @param {ReturnType<typeof arrange>[]} all in their order @param {Layout} layout @param {number} paceS
+ * @param {ReturnType<typeof arrange>[]} all in their order @param {RunRecord} record @param {Layout} layout @param {number} paceS
  */
-function withEnds(all, layout, paceS) {
+function withEnds(all, record, layout, paceS) {
   const half = (/** @type {ReturnType<typeof arrange>} */ { ions, released }) => Math.max(1, ions.length * stackOf(layout, ions.length).spacing, released.length * releasedSpacing(layout, released.length)) / 2;
   return all.map((event, number) => {
     const { startS, x, y } = event;
@@ -196,7 +196,8 @@ function withEnds(all, layout, paceS) {
     const dueS = next?.startS ?? Infinity;
     const leastS = startS + (EXCHANGE_S + LEAST_SHOWN_S) * paceS;
     const faster = Math.min(MOST_FASTER, Math.max(1, (leastS - startS) / (dueS - startS || Infinity)));
-    return { ...event, faster, endS: Math.min(startS + EVENT_S * paceS, Math.max(startS + (leastS - startS) / faster, dueS)) };
+    const callS = wiredSince(record, startS, startS - CALL_S * paceS);
+    return { ...event, callS, faster, endS: Math.min(startS + EVENT_S * paceS, Math.max(startS + (leastS - startS) / faster, dueS)) };
   });
 }
 
@@ -218,7 +219,7 @@ function zoneOf({ ions, released, x, y, faceX }, layout, age) {
 export function makeEvents(record, layout) {
   const { oneMol, drawnOf } = eventScale(record);
   const paceS = paceOf(record); // of the run, in a second of the picture
-  const all = withEnds(arrangeAll(record, layout, oneMol * drawnOf, paceS), layout, paceS);
+  const all = withEnds(arrangeAll(record, layout, oneMol * drawnOf, paceS), record, layout, paceS);
   /** @param {typeof all[0]} event @param {number} timeS */
   const ageOf = ({ startS, faster }, timeS) => (timeS > startS ? faster : 1) * ((timeS - startS) / paceS);
   /** @param {number} timeS */
@@ -244,8 +245,8 @@ export function makeEvents(record, layout) {
     calls(timeS) {
       /** @type {Called[]} */
       const found = [];
-      all.forEach(({ startS, ions, fromWater }, number) => {
-        if (startS <= timeS || startS > timeS + CALL_S * paceS) return;
+      all.forEach(({ startS, callS, ions, fromWater }, number) => {
+        if (startS <= timeS || callS > timeS) return;
         if (fromWater) return; // the crowd has next to none of them
         ions.forEach(({ formula, fromX, fromY }, k) => {
           found.push({ name: `${number}.${k}`, formula, x: fromX, y: fromY, inS: (startS - timeS) / paceS, turns: false, awayX: 0, awayY: 0 });

@@ -3,7 +3,7 @@
 // picture does not tell which is discharged.
 
 import { MIN_CURRENT_A } from "../../kit/format.js";
-import { fieldAt, placeInTime, sampleAt } from "../record.js";
+import { fieldAt, placeInTime, sampleAt, wiredSince } from "../record.js";
 import { paceOf } from "./clock.js";
 import { placeOnFace } from "./faces.js";
 import { streamOf } from "./random.js";
@@ -13,7 +13,7 @@ import { WIDE } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./events.js").Called} Called */
-/** @typedef {{name: string, startS: number, side: number, formula: string, x: number, y: number, awayX: number, awayY: number}} Visit */
+/** @typedef {{name: string, startS: number, callS: number, side: number, formula: string, x: number, y: number, awayX: number, awayY: number}} Visit */
 
 const VISIT_SEED = 71;
 const VISIT_EVERY_S = 3.1; // of the picture, at each electrode
@@ -79,7 +79,7 @@ export function makeVisits(record, layout, explained, taken) {
       const { x, y, out, room } = placeOnFace(layout, side, 1, random, taken, { fromS: startS - COMING_S * paceS, toS: startS + TURN_S * paceS });
       if (room < LEAST_ROOM * layout.ionRadius) continue;
       const { formula } = pick(kinds, random());
-      all.push({ name: `visit ${side}.${number}`, startS, side, formula, x, y, ...wayBack(layout, side, x, y, out) });
+      all.push({ name: `visit ${side}.${number}`, startS, callS: wiredSince(record, startS, startS - COMING_S * paceS), side, formula, x, y, ...wayBack(layout, side, x, y, out) });
     }
   }
   return {
@@ -89,7 +89,7 @@ export function makeVisits(record, layout, explained, taken) {
     /** @param {number} timeS @returns {Called[]} */
     calls: (timeS) =>
       all
-        .filter(({ startS }) => timeS > startS - COMING_S * paceS && timeS < startS + TURN_S * paceS)
+        .filter(({ startS, callS }) => timeS > callS && timeS < startS + TURN_S * paceS)
         .map((visit) => ({ ...visit, turns: true, inS: (visit.startS - timeS) / paceS })),
   };
 }
