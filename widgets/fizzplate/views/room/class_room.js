@@ -221,6 +221,8 @@ class ClassRoom {
       return box;
     }
     const isOpen = this.isOpen && !this.review;
+    const isOnlyCounted = asked.parts.length === 2 && asked.parts[1].kind === "text" && !this.written[asked.parts[1].name]?.length;
+    box.classList.toggle("fp-room-stacked", isOnlyCounted); // phrases get the whole width until own words stand beside them
     const first = this.lesson.first?.(asked, votes, isOpen) ?? [];
     if (first.length) {
       const line = make("div", "", "fp-options fp-room-first");
