@@ -375,6 +375,33 @@ def test_every_step_is_accessible_in_a_light_and_a_dim_room(visit, viewport):
     assert seen.errors == []
 
 
+@pytest.mark.parametrize("viewport", [PROJECTOR, BOARD], ids=str)
+def test_the_close_up_takes_the_place_of_the_picture_while_it_is_explained(visit, viewport):
+    seen = visit("?cells=CuSO4", viewport=viewport)
+    page = seen.page
+    for title in ("Watch", "Test"):  # before what forms may be told
+        step_button(seen, title).click()
+        seen.expect_step(title)
+        expect(seen.button("Close-up")).to_be_hidden()
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    seen.button("Close-up").click()
+    panel = page.get_by_role("region", name="Close-up")
+    picture = page.locator(".fp-scene").bounding_box()
+    assert panel.bounding_box()["height"] >= 0.98 * picture["height"]
+    label = panel.locator("svg text").first.bounding_box()["height"]
+    assert label >= 0.02 * viewport["width"]  # as large as in the picture
+    for _ in range(2):
+        seen.button("Next step").click()
+    expect(panel).to_contain_text("One Cu has formed")
+    seen.button("By itself").click()
+    assert violations(page) == []  # under the pointer too
+    assert page.evaluate(COVERED) == []
+    step_button(seen, "Test").click()
+    expect(panel).to_be_hidden()
+    assert seen.errors == []
+
+
 def test_all_controls_are_one_press_away_and_the_step_is_kept(visit):
     seen = visit("?cells=NaCl")
     step_button(seen, "Watch").click()

@@ -93,7 +93,7 @@ function drawFace(svg, moment, product, { header, record, index, part, settled }
   const at = (x) => (mirrored ? WIDE - x : x);
   const oxidation = header.role === "anode";
   const ink = { fill: `var(--fp-${header.material})`, stroke: "var(--fp-ink)" };
-  makeSvg("rect", { x: mirrored ? WIDE - FACE : 0, y: 0, width: FACE, height: HIGH, ...ink }, svg);
+  makeSvg("rect", { x: mirrored ? WIDE - FACE : 0, y: -HIGH, width: FACE, height: 3 * HIGH, ...ink }, svg);
   if (product.kind === "solid") drawSettled(svg, at, product, settled);
   const known = particlesOf(record);
   const source = known.find((each) => each.formula === product.consumed.formula);

@@ -166,7 +166,10 @@ class Run {
     const { layout, lesson, record, scene, second } = this;
     const { slots } = record.header;
     shared.table.nameElectrodes(slots);
-    const onTell = () => this.sayRevealed();
+    const onTell = () => {
+      if (!second && !this.whole.stages?.length) this.addCloseUp(); // one cell, one set-up
+      this.sayRevealed();
+    };
     const tallyOf = (/** @type {any} */ of) => ({ passed: (/** @type {number} */ timeS) => electronsPassed(of, timeS), scale: unusualScaleText(of) });
     const own = { step: name, press, ...tallyOf(record), onTell };
     this.steps = second
@@ -199,12 +202,15 @@ class Run {
     else showWaitsForChange(this.layout.lockedNotice);
   }
 
+  addCloseUp() {
+    if (this.closeUp) return;
+    this.closeUp = mountCloseUp(this.layout.closeUp, this.record, this.whole);
+    this.ruler.addCloseUp(this.closeUp);
+  }
+
   /** What tells of the whole run. */
   revealRun() {
-    if (!this.closeUp) {
-      this.closeUp = mountCloseUp(this.layout.closeUp, this.record, this.whole);
-      this.ruler.addCloseUp(this.closeUp);
-    }
+    this.addCloseUp();
     for (const part of [this.words, this.lifted]) part.reveal();
     this.scene.setSurface("explained");
     this.plot();
