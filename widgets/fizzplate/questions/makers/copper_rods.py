@@ -21,7 +21,14 @@ GOES = ("dissolve", "used up", "loses mass", "thinner", "smaller")
 COLOURS = ("colour", "blue", "solution", "electrolyte", "it", "liquid")
 FADES = (
     *("fade", "fades", "fading", "faded", "pale", "decolouri", "not as blue", "not so blue"),
-    *combine((f"{each} .." for each in COLOURS), ("lighter", "discharge", "disappear", "weaker")),
+    *combine(
+        (f"{each} .." for each in COLOURS),
+        (
+            *("lighter", "discharge", "disappear", "weaker", "weaken", "faint", "drain", "wash"),
+            *("decrease", "diminish", "drop", "bleach", "dull"),
+        ),
+    ),
+    *combine(("blueness", "intensity", "strength of"), (".. decrease", ".. drop", ".. fall")),
     *combine(("blue", "colour", "solution", "it"), ("goes",)),
     *("lighter blue", "lighter in colour", "less blue", "less intense", "less coloured"),
     *combine(
@@ -54,8 +61,7 @@ OF_COPPER = (
             "one",
             "plate",
             "strip",
-            "is used",
-            "are used",
+            *("is used", "are used", "makes it", "makes the solution", "keeps"),
             *(each for each in GOES if each != "used up"),  # so are the ions in the solution
             *combine(("make",), ("oxygen", "gas", "bubbles", "no gas", "no bubbles")),
             *("fizz", "bubbles", "not fizz"),
@@ -63,6 +69,7 @@ OF_COPPER = (
     ),
     *combine(("with", "using", "for", "at", "if", "you use", "we use"), ("copper",)),
     *combine(("when", "if", "where"), ("it is copper", "its copper")),
+    *combine(("one of", "made of", "made out of", "that of"), ("copper",)),
     "copper:",
     "copper -",
     "copper =",
@@ -77,7 +84,8 @@ STAYS = (
     "unchanged",
     "same",
     "constant",
-    "not fade",
+    *combine(("not",), ("fade", "pale", "disappear", "affected", "lose", "lighter", "weaken")),
+    *("unaffected", "always blue", "hold", "as before", "as it was", "maintained", "blue all"),
 )
 
 
@@ -154,7 +162,10 @@ def _dissolving_copper() -> Point:
             "mass decreases",
             "decreases in mass",
             *combine(("decreases in", "reduces in", "loses"), ("size", "weight", "thickness")),
-            *combine(("{anode} ..",), ("disappear", "decrease")),
+            *combine(
+                ("{anode} ..", "one ..", "rod ..", "electrode .."),
+                ("disappear", "decrease", "oxidised", "loses copper", "loses atoms", "corrode"),
+            ),
             *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
             "becomes copper ions",
             "makes copper ions",
@@ -165,6 +176,7 @@ def _dissolving_copper() -> Point:
         ),
         (
             "does not dissolve with copper",
+            "{cathode} dissolves",
             *combine(
                 ("copper {anode}", "copper positive electrode"),
                 ("stays", "does not change"),
@@ -187,7 +199,13 @@ def _fading_blue() -> Point:
     return Point(
         "with carbon the blue fades",
         FADES,
-        (*combine(BLUES, STAYS), "stays blue", "still blue"),
+        (
+            *combine(BLUES, STAYS),
+            *("stays blue", "still blue"),
+            *combine(
+                ("it", "colour", "solution", "blue"), ("goes green", "goes red", "goes darker")
+            ),
+        ),
         ("changes colour", "clear"),
         OF_CARBON,
         OF_COPPER,
@@ -212,7 +230,25 @@ def _lasting_blue() -> Point:
             "no colour change",
             "stays with copper",
             "no fading",
-            "not fade",
+            *combine(
+                ("not",),
+                ("fade", "pale", "disappear", "lose its colour", "lose its blue", "lose colour"),
+            ),
+            *(
+                "unaffected",
+                "blue to blue",
+                "blue becomes blue",
+                "as blue as before",
+                "just as blue",
+            ),
+            *(
+                "always blue",
+                "blue all the time",
+                "as it was",
+                "colour is unchanged",
+                "intensity .. not change",
+            ),
+            *("colour not affected", "not get lighter", "blue throughout"),
         ),
         FADES,
         (),

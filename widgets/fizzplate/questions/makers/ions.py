@@ -146,9 +146,13 @@ def compete(rng: RandomSource) -> Question:
     first, second = ((*ion_words(ion), *_short(ion)) for ion in come)
     # a wrong ion beside both right ones takes one of them back, as where too many are listed
     too_many = tuple(f"{word} & {right}" for word in others for right in first)
+    bodies = [
+        tuple(f"{name_without_number(ion)} {body}" for body in ("atom", "molecule", "metal"))
+        for ion in come
+    ]
     points = (
-        Point(f"{species_name(come[0])} ions", first),
-        Point(f"{species_name(come[1])} ions", second, too_many),
+        Point(f"{species_name(come[0])} ions", first, bodies[0]),
+        Point(f"{species_name(come[1])} ions", second, (*too_many, *bodies[1])),
     )
     kind = "positive" if sign > 0 else "negative"
     text = rng.one_of(

@@ -34,7 +34,8 @@ _FORMULAE = [
 ]
 _LEFT_OUT = re.compile(RULES["left_out"])
 _SYNONYMS = [
-    (re.compile(rf"(?<![a-z])(?:{pattern})(?![a-z])"), word) for word, pattern in RULES["synonyms"]
+    (re.compile(rf"(?<![a-z])(?:{pattern.replace('~', RULES['ending'])})(?![a-z])"), word)
+    for word, pattern in RULES["synonyms"]
 ]
 _WORD = re.compile("[a-z]+")
 _KEY_WORDS: dict[str, None] = dict.fromkeys(RULES["key_words"])

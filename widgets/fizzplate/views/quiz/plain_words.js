@@ -20,7 +20,10 @@ const BEFORE_REPAIR = [
   })),
 ];
 const AFTER_REPAIR = [...rules(RULES.spoken), { pattern: new RegExp(RULES.left_out, EVERYWHERE), written: "" }, { pattern: / +/g, written: " " }];
-const SYNONYMS = RULES.synonyms.map(([word, pattern]) => ({ pattern: new RegExp(`(?<![a-z])(?:${pattern})(?![a-z])`, EVERYWHERE), written: word }));
+const SYNONYMS = RULES.synonyms.map(([word, pattern]) => ({
+  pattern: new RegExp(`(?<![a-z])(?:${pattern.replaceAll("~", RULES.ending)})(?![a-z])`, EVERYWHERE),
+  written: word,
+}));
 const KEY_WORDS = new Set(RULES.key_words);
 const { letters: LETTERS, letters_for_two: LETTERS_FOR_TWO } = RULES.spelling;
 

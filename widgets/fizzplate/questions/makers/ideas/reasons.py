@@ -81,8 +81,17 @@ def _held_ions() -> Point:
             "not move",
             "unable to move",
             *combine(("not", "unable to", "nowhere to"), (*GOING, "leave", "escape", "get out")),
-            "no ions .. move",
-            "no mobile ions",
+            *("no ions .. move", "no mobile ions", "no move", "only moves when", "moves only when"),
+            *(
+                "bonded tightly",
+                "tightly bonded",
+                "strongly bonded",
+                "packed tightly",
+                "tightly packed",
+            ),
+            *combine(
+                ("stay in", "kept in", "sit in"), ("one place", "their place", "their places")
+            ),
             "vibrate",
             "lattice",
             "in fixed",
@@ -93,6 +102,7 @@ def _held_ions() -> Point:
             "has no ions",
             "there are no ions",
             *combine(("electrons ..", "electrons .. move & they .."), ("not move", "held")),
+            *combine(("molecules", "atoms", "molecules can", "atoms can"), ("not move", "held")),
         ),
         ("solid",),
     )
@@ -104,8 +114,14 @@ def _moving_ions() -> Point:
         "when molten or dissolved the ions can move",
         (
             *combine(
-                ("ions ..", "they"), ("move", "carry", "split free", "loose", "dissociat", *GOING)
+                ("ions ..", "they", "charged particles .."),
+                ("move", "carry", "split free", "loose", "dissociat", "transport", "reach", *GOING),
             ),
+            *combine(
+                ("ions ..", "they ..", "ions"),
+                ("make from", "pass on", "released from", "set free"),
+            ),
+            *combine(("frees", "freeing", "set free", "sets free", "let go"), ("ions", "the ions")),
             *combine(
                 ("let ..", "lets ..", "letting ..", "allows ..", "allow ..", "allowing .."),
                 ("move",),

@@ -33,15 +33,28 @@ CELL = combine(("make electricity", "make current"), ("from", "out of", "by", "u
 #: by the point of a mark
 OF_DEFINITIONS = {
     "splitting": Patterns(
-        ("split", "into .. element", "into simpler", "elements out of"),
+        (
+            "split",
+            "into .. element",
+            "into simpler",
+            "elements out of",
+            "become .. element",
+            "to elements",
+        ),
         ("split water into ions", "makes the ions", "split the ions ", "mixture"),
     ),
-    "by a current": Patterns(CURRENT, ("by heat", "mixture", *CELL)),
+    "by a current": Patterns(
+        (*CURRENT, "battery", "voltage", "power supply", "power pack", "electrons through"),
+        ("by heat", "mixture", *CELL),
+    ),
     "conducting": Patterns(
         (
             "conduct",
             "current",
             "split",
+            "electrolysed",
+            *combine(("undergo", "undergoes", "during"), ("electrolysis",)),
+            *combine(("transmits", "transfers", "passes"), ("electric", "charge")),
             *combine(("electric .. ",), ("pass", "move", "go", "through")),
             *combine(("carry", "carries"), ("charge", "current", "electric")),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
@@ -63,7 +76,28 @@ OF_DEFINITIONS = {
         ("liquid",),
     ),
     "oxidation": Patterns(
-        ("lose", "oil", "electrons .. removed", "removal of electrons", "removes electrons"),
+        (
+            *("lose", "oil", "removal of electrons", "removes electrons"),
+            *combine(
+                ("electrons ..",),
+                (
+                    *(
+                        "removed",
+                        "leave",
+                        "released",
+                        "come off",
+                        "comes off",
+                        "comes out",
+                        "come out",
+                    ),
+                    *("stripped", "pulled", "taken", "go out", "escape", "move away", "kicked out"),
+                ),
+            ),
+            *combine(
+                ("discharge", "minus", "fewer", "less", "strips", "stripping", "release of", "-"),
+                ("electrons",),
+            ),
+        ),
         (
             *combine(("gain &",), ("electron",)),
             *combine(("lose",), ("oxygen", "of oxygen", *HYDROGEN)),
@@ -76,7 +110,15 @@ OF_DEFINITIONS = {
     "reduction": Patterns(
         (
             *("gain", "rig", "oilrig", "take electron"),
-            *("electrons .. added", "adding electrons", "addition of electrons", "adds electrons"),
+            *("adding electrons", "addition of electrons", "adds electrons"),
+            *combine(
+                ("electrons ..",),
+                (
+                    *("added", "put on", "join", "go to", "go in", "come in", "come to", "come on"),
+                    *("enter", "put in", "given to", "attach"),
+                ),
+            ),
+            *combine(("plus", "more", "extra", "+", "adding on", "add"), ("electrons",)),
         ),
         (
             *combine(("lose &",), ("electron",)),
@@ -124,6 +166,12 @@ OF_DEFINITIONS = {
                 "stays the same",
                 "stays intact",
             ),
+            *combine(("resists", "refuses", "resistant"), ("react", "to react", "to")),
+            *combine(("only",), ("conduct", "carries", "carry", "passes", "there to")),
+            *combine(
+                NOT, ("consumed", "attacked", "go into", "get involved", "used", "wear", "eaten")
+            ),
+            *("inactive", "out of the reaction", "unaffected", "nothing else", "unchanging"),
             "no part in",
             "takes no part",
             "unchanged",

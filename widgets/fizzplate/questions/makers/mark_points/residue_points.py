@@ -12,28 +12,42 @@ from fizzplate.questions.makers.mark_points.spellings import combine
 GONE = (
     *("discharged", "turn into", "reduced", "oxidised", "lost", "gain", "take electrons", "react"),
     *("taken", "leave", "decrease", "fewer", "escape", "disappear", "bubble"),
+    *("fall", "drop", "smaller", "less"),
 )
 #: what happens to a gas that forms from it
-FORMS = ("forms", "gas", "bubble", "leaves", "escapes", "discharged", "come off", "comes off")
+FORMS = (
+    *("forms", "gas", "bubble", "leaves", "escapes", "discharged", "come off", "comes off"),
+    *("comes out", "fizz", "appears", "goes off", "come from", "comes from"),
+)
+#: what takes an ion, said before its name
+TAKES = ("taking", "takes", "took", "reacts with", "loses")
 #: what is said of an ion that is not discharged
 LEFT = (
     *("left over", "left", "stay", "made", "more", "increase", "behind", "still"),
     *("not discharged", "concentration increases", "outnumber", "higher", "greater", "dominate"),
+    *("bigger", "larger", "outweigh", "not touched", "not used", "not react", "set free", "dumped"),
+    *("balance", "replace", "not lost", "unaffected", "not affected", "no partner"),
 )
 #: the same said before its name
 LEAVING = (
     *("leaving ..", "left ..", "staying ..", "making ..", "more ..", "increasing .."),
-    *("concentration of", "lots of", "plenty of", "a lot of", "too many", "full of", "only"),
+    *("lots of", "plenty of", "a lot of", "too many", "full of", "fills with", "only", "gain in"),
+    *("dumping", "dumps", "rest is", "number of .. greater", "setting free", "stays is", "left is"),
 )
 #: no reason: a metal that is not there
 METAL_REACTS = combine(
     ("potassium ..", "sodium .."),
     ("reacts with water", "react with water", "reacting with water", "reacted with water"),
 )
+#: how an ion begins a reason that names no other
+BY_ITSELF = ("^", "^ so", "so", "because")
 #: no reason: an ion that is not discharged
 ACID_OF_ITS_ION = (
+    *combine(BY_ITSELF, ("sulfate ions make sulfuric acid", "sulfate ions become sulfuric acid")),
+    *combine(BY_ITSELF, ("nitrate ions make nitric acid", "nitrate ions become nitric acid")),
     *combine(("because sulfate ..",), ("make sulfuric acid", "become sulfuric acid")),
     *combine(("because nitrate ..",), ("make nitric acid", "become nitric acid")),
+    *combine(("sulfate ions there",), ("make sulfuric acid",)),
 )
 
 
@@ -49,13 +63,22 @@ def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
                 "fewer",
                 "less",
                 "decrease in",
+                "decrease of",
+                "disappearance of",
+                "number decreases of",
                 f"{noun} of",
                 f"{change} ..",
+                f"{change[:-1]}s ..",  # the electrode does
+                f"{change[:-2]}ing ..",
+                *TAKES,
             ),
             (f"{ion} ion",),
         ),
         *combine((f"{gas}",), (f".. {each}" for each in FORMS)),
         *combine(("make", "become", "as", "to", "into", "turns to"), (gas,)),
+        *combine((f"{gas} is", gas), ("you", "forms", "the product", "a product")),
+        *combine(("formation of", "production of", "release of", "not .. but"), (gas,)),
+        *combine(("turns .. gas ..", "turn .. gas .."), (f"{ion} ion",)),
         *combine(
             ("water .. ",),
             (
@@ -63,10 +86,12 @@ def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
                 "split",
                 "discharge",
                 f"become {gas}",
+                *(f"lose {part}" for part in (ion, f"its {ion}")),
                 "gain" if gas == "hydrogen" else "lose",
             ),
         ),
         f"{noun} of water",
+        *combine((f"{ion} ion",), ("eaten", "vanish", "destroyed", "go off")),
     )
 
 
@@ -80,10 +105,30 @@ def _left(ion: str, name: str) -> tuple[str, ...]:
     return (
         *combine((f"{name} ..",), LEFT),
         *combine(LEAVING, (name,)),
-        f"{ion} concentration",
-        f"{ion} ion concentration",
-        f"increase in {name}",
-        f"{name} concentration",
+        *combine((f"{name} concentration",), ("is higher", "rises", "greater")),
+        *combine((f"{ion} concentration",), ("increase", "higher", "rises", "greater")),
+        *combine(("increase in", "increase of"), (name, f"{ion} concentration")),
+        *combine(
+            ("stays is .. ", "left is .. ", "remains is .. ", "stays are ..", "left are .."),
+            (name,),
+        ),
+        *combine(
+            ("increase of", "increase in", "higher"),
+            (f"concentration of {name}", f"amount of {name}"),
+        ),
+        *combine((f"has no {other_ion(ion)} ion",), (".. balance",)),
+    )
+
+
+def other_ion(ion: str) -> str:
+    """Return the other ion of water."""
+    return {"hydrogen": "hydroxide", "hydroxide": "hydrogen"}[ion]
+
+
+def _falls(name: str) -> tuple[str, ...]:
+    """Return what says that there is less of an ion, which loses the mark for what is left."""
+    return combine(
+        (f"{name} concentration", f"concentration of {name}"), ("decrease", "fall", "drop")
     )
 
 
@@ -93,6 +138,7 @@ OF_RESIDUES = {
         (
             *_discharged("hydrogen", "hydrogen", "reduced", "reduction"),
             "hydrogen and hydroxide",
+            "electrons to hydrogen ion",
             "water + electrons",
             "hydrogen ions + 2 electrons",
             "hydrogen ions + electrons",
@@ -101,6 +147,7 @@ OF_RESIDUES = {
             *combine(("hydrogen ions",), ("are left", "stay")),
             "leaving hydrogen ions",
             "more hydrogen ions are made",
+            "hydrogen ions lose electrons",
             *METAL_REACTS,
         ),
         ("hydrogen", "h+", "h^+"),
@@ -109,23 +156,46 @@ OF_RESIDUES = {
         (
             *_left("hydroxide", "hydroxide"),
             *combine(("hydrogen and", "hydrogen +"), ("hydroxide", "2oh", "oh")),
+            *(
+                "hydroxide ion + hydrogen",
+                "becomes hydroxide",
+                "not reduced hydroxide",
+                "not take hydroxide",
+            ),
+            *combine(("hydroxide ion ..", "hydroxide"), ("not reduced", "not removed", "other")),
             "sodium hydroxide",
             "potassium hydroxide",
         ),
-        ("hydroxide ions .. discharged", "hydroxide ions .. oxidised", *METAL_REACTS),
+        (
+            *("hydroxide ions .. discharged", "hydroxide ions .. oxidised"),
+            *combine(
+                ("hydroxide ions", "hydroxide"),
+                ("go to the {cathode}", "attracted to the {cathode}", "move to the {cathode}"),
+            ),
+            *_falls("hydroxide ion"),
+            *_falls("hydroxide"),
+            *METAL_REACTS,
+        ),
         ("hydroxide", "alkali"),
     ),
     "hydroxide ions discharged": Patterns(
         (
             *_discharged("hydroxide", "oxygen", "oxidised", "oxidation"),
             *combine(("hydroxide ..",), ("discharge", "oxidised", "become", "lose", "make oxygen")),
+            *combine(("loss of", "removal of", "oxidation of"), ("hydroxide",)),
+            *combine(("electrons from", "electrons off", "electrons of"), ("hydroxide",)),
+            *combine(("hydroxide ions",), ("their electrons taken", "- electron")),
+            *combine(("oxidises", "discharge"), ("hydroxide",)),
             "hydrogen ion and oxygen",
             "oxygen and hydrogen ion",
             "water - 4 electron",
             "oxygen + .. hydrogen ion",
             "oxygen + 4h",
         ),
-        (*combine(("hydroxide ions",), ("are left", "stay")), "leaving hydroxide ions"),
+        (
+            *combine(("hydroxide ions",), ("are left", "stay", "gain electrons", "are reduced")),
+            "leaving hydroxide ions",
+        ),
         ("hydroxide", "oxygen", "oh-", "oh^-"),
     ),
     "hydrogen ions left": Patterns(
@@ -136,8 +206,18 @@ OF_RESIDUES = {
             "oxygen + 4h",
             "sulfuric acid",
             "nitric acid",
+            *combine(("hydrogen ion ..",), ("not reduced", "not removed")),
         ),
-        ("hydrogen ions .. discharged", "hydrogen ions .. reduced", *ACID_OF_ITS_ION),
+        (
+            *("hydrogen ions .. discharged", "hydrogen ions .. reduced"),
+            *combine(
+                ("hydrogen ions",),
+                ("go to the {anode}", "attracted to the {anode}", "move to the {anode}"),
+            ),
+            *combine(("silver ions", "copper ions", "nitrate", "sulfate"), ("make hydrogen ions",)),
+            *_falls("hydrogen ion"),
+            *ACID_OF_ITS_ION,
+        ),
         ("hydrogen", "h+", "h^+", "acid"),
     ),
 }

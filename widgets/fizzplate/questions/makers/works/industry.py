@@ -5,15 +5,27 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.choices import table_choice
-from fizzplate.questions.makers.mark_points import combine, mark_points
+from fizzplate.questions.makers.mark_points import mark_points
+from fizzplate.questions.makers.mark_points.works_points import (
+    NOBLE,
+    bleach_forms,
+    carbon_burns,
+    copper_deposited,
+    copper_dissolves,
+    gases_explode,
+    hydroxide_stays,
+    oxygen_forms,
+    sludge_falls,
+    sodium_crosses,
+)
 from fizzplate.questions.makers.parts import choice, choice_question, text_question
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
+    from fizzplate.questions.content import Point
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
@@ -35,7 +47,6 @@ REFINING = "CuSO4,anode=copper,cathode=copper"
 #: impurities of copper by what becomes of them: those that give up electrons more easily than copper
 #: dissolve. Lead is left out: it does too, but comes down as its sulfate.
 DISSOLVE = (("zinc", "Zn2+"), ("iron", "Fe2+"), ("nickel", "Ni2+"))
-DO_NOT_DISSOLVE = ("silver", "gold", "platinum")
 
 
 @maker("brine industry", topic="applications", level=14, version=3)
@@ -94,7 +105,8 @@ def brine_alkali(rng: RandomSource) -> Question:
             ),
         )
     )
-    points = (*mark_points("why alkaline", rng.edition), _sodium_crosses())
+    discharged, left = mark_points("why alkaline", rng.edition)
+    points = (discharged, hydroxide_stays(left), sodium_crosses())
     answer = (
         "Hydrogen ions of the water are discharged at {the_cathode}. Hydroxide ions are left there, and "
         "sodium ions come through the membrane."
@@ -116,7 +128,7 @@ def _brine_apart(rng: RandomSource) -> Question:
         )
     )
     answer = "Chlorine reacts with sodium hydroxide and forms bleach. With hydrogen it may explode."
-    return _in_words(rng, text, answer, (_bleach_forms(), _gases_explode()), watch="NaCl")
+    return _in_words(rng, text, answer, (bleach_forms(), gases_explode()), watch="NaCl")
 
 
 def _in_words(
@@ -127,73 +139,12 @@ def _in_words(
     return text_question(text, answer, points, watch=watch, wording=rng.wording)
 
 
-def _sodium_crosses() -> Point:
-    """Return what earns the mark for the membrane."""
-    crossing = ("through", "cross", "pass", "membrane", "move", "drift")
-    return Point(
-        "sodium ions come through the membrane",
-        (
-            *combine(("sodium ion ..", "positive ion ..", "cation .."), crossing),
-            *combine(("membrane ..",), ("sodium ion", "cation", "positive ion", "sodium through")),
-            *combine(("let", "lets", "allow", "allows"), ("sodium ion", "cation", "positive ion")),
-        ),
-        (
-            *("sodium ion .. discharged", "sodium atoms .. membrane"),
-            *combine(
-                (
-                    "keeps",
-                    "keeps back",
-                    "keeps out",
-                    "hold",
-                    "hold back",
-                    "stops",
-                    "blocks",
-                    "prevents",
-                ),
-                ("sodium ion", "positive ion", "cation"),
-            ),
-            *combine(("sodium ion",), ("blocked", "stopped", "kept back", "held back")),
-        ),
-        ("sodium", "membrane"),
-    )
-
-
-def _bleach_forms() -> Point:
-    """Return what earns the mark for chlorine with alkali."""
-    alkali = ("hydroxide", "alkali")
-    return Point(
-        "chlorine reacts with the hydroxide (alkali), which gives bleach",
-        (
-            *combine(("chlorine .. react ..", "chlorine reacts with"), alkali),
-            *combine(("hydroxide .. react ..", "alkali .. react .."), ("chlorine",)),
-            *("bleach", "chlorate", "hypochlorite", "clo-", "clo^-", "naclo", "naocl"),
-        ),
-        ("bleaches hydrogen",),
-        ("react", "chlorine", "impure"),
-    )
-
-
-def _gases_explode() -> Point:
-    """Return what earns the mark for chlorine with hydrogen."""
-    hydrogen = ("hydrogen", "h2")
-    return Point(
-        "chlorine and hydrogen may explode (form hydrogen chloride)",
-        (
-            *("explo", "hydrogen chloride", "hcl", "hydrochloric", "react violently"),
-            *combine(("chlorine .. react ..", "chlorine reacts with"), hydrogen),
-            *combine(("hydrogen .. react ..",), ("chlorine",)),
-        ),
-        (),
-        ("dangerous", "react", "mix"),
-    )
-
-
 @maker("impurities of copper", topic="applications", level=14, version=3)
 def impurities(rng: RandomSource) -> Question:
     """Ask which impurities of copper are in the sludge, or in the solution, after the electrolysis."""
     ions = dict(DISSOLVE)
     dissolve = tuple(rng.sample(ions, 2))
-    stay = tuple(rng.sample(DO_NOT_DISSOLVE, 2))
+    stay = tuple(rng.sample(NOBLE, 2))
     names = rng.shuffled((*dissolve, *stay))
     sludge = rng.number(2) == 0
     right, others = (stay, dissolve) if sludge else (dissolve, stay)
@@ -252,7 +203,7 @@ def works_in_words(rng: RandomSource) -> Question:
 
 
 def _copper_in_words(rng: RandomSource) -> Question:
-    metal = rng.one_of(DO_NOT_DISSOLVE)
+    metal = rng.one_of(NOBLE)
     text = say(
         "Impure copper with a little {metal} in it is {the_anode} of a cell, and pure copper is "
         "{the_cathode}. Explain how the copper is purified, and what becomes of the {metal}.",
@@ -265,7 +216,7 @@ def _copper_in_words(rng: RandomSource) -> Question:
         rng.wording,
         metal=metal,
     )
-    points = (_copper_dissolves(), _copper_deposited(), _sludge_falls(metal))
+    points = (copper_dissolves(), copper_deposited(), sludge_falls(metal))
     return _in_words(rng, text, answer, points, watch=REFINING)
 
 
@@ -283,99 +234,4 @@ def aluminium_anodes(rng: RandomSource) -> Question:
         "forms."
     )
     named = "carbon dioxide" in text
-    return _in_words(rng, text, answer, (_oxygen_forms(), _carbon_burns(named=named)))
-
-
-def _copper_dissolves() -> Point:
-    """Return what earns the mark for the impure copper."""
-    return Point(
-        "at {the_anode} copper atoms lose electrons (copper dissolves)",
-        (
-            *combine(("copper ..", "{anode} ..", "atom .."), ("dissolve", "lose", "oxidised")),
-            *combine(("copper .. become", "copper .. make"), ("copper ion", "ion")),
-            "oxidation of copper",
-            "lose electron",
-            *combine(
-                ("copper ..",), ("into solution", "into the solution", "come off", "comes off")
-            ),
-            *combine(("copper .. leave",), ("{anode}", "the {anode}")),
-            "copper becomes copper ion + electron",
-        ),
-        ("copper ions dissolve", "copper ions lose", "atoms gain electrons", "{cathode} loses"),
-        ("dissolve", "smaller", "lighter"),
-    )
-
-
-def _copper_deposited() -> Point:
-    """Return what earns the mark for the pure copper."""
-    return Point(
-        "at {the_cathode} copper ions gain electrons (copper is deposited)",
-        (
-            *combine(("copper ..", "ion ..", "{cathode} .."), ("gain", "deposit", "reduced")),
-            *combine(("copper ..", "ion .."), ("plate", "stick to", "coat")),
-            "gain electron",
-            *combine(
-                ("copper ..", "go", "goes", "added"),
-                ("onto", "on to", "on the {cathode}", "on {cathode}"),
-            ),
-            "copper ion .. become copper",
-            *combine(("copper ion + electron becomes",), ("copper",)),
-        ),
-        (
-            *("copper ions lose", "gains oxygen", "{anode} gains", "{anode} copper ions gain"),
-            *combine(DO_NOT_DISSOLVE, ("gains", "ions gain")),
-        ),
-        ("thicker", "heavier", "bigger"),
-    )
-
-
-def _sludge_falls(metal: str) -> Point:
-    """Return what earns the mark for an impurity."""
-    falls = (
-        *("fall", "sink", "drop", "sludge", "bottom", "not dissolve", "solid", "left"),
-        *("settle", "below", "beneath", "underneath", "not react", "not oxidised", "residue"),
-    )
-    return Point(
-        f"{metal} falls to the bottom as sludge (does not dissolve)",
-        (
-            *combine((f"{metal} ..", "it ..", "impurities .."), falls),
-            "sludge",
-            "slime",
-            *combine(("to", "at", "on"), ("the bottom",)),
-        ),
-        (f"{metal} .. deposited", f"{metal} dissolves", f"{metal} ions dissolve"),
-        (metal,),
-    )
-
-
-def _oxygen_forms() -> Point:
-    """Return what earns the mark for oxygen at hot carbon."""
-    return Point(
-        "oxygen forms at {the_anode}",
-        (
-            *combine(("oxygen ..",), ("make", "discharge", "come", "{anode}", "react", "burn")),
-            *combine(("make", "becomes", "to", "with the", "reacts with", "burn in"), ("oxygen",)),
-            "oxide ion .. lose",
-            "oxide ion .. discharge",
-            "oxide ion .. oxidised",
-        ),
-        ("oxygen from the air", "oxygen in the air", "oxygen of the air"),
-        ("oxygen",),
-    )
-
-
-def _carbon_burns(*, named: bool) -> Point:
-    """Return what earns the mark for what becomes of the carbon: more than the gas, where that is named."""
-    return Point(
-        "it reacts with the carbon and makes carbon dioxide (the carbon burns)",
-        (
-            *combine(("react ..", "reacts with", "burn"), ("carbon", "graphite", "{anode}")),
-            *combine(
-                ("carbon ..", "graphite ..", "{anode} ..", "they .."), ("burn", "oxidised", "react")
-            ),
-            *("carbon + oxygen", "c + oxygen"),
-            *(() if named else ("carbon dioxide", "carbon monoxide")),
-        ),
-        ("carbon dissolves", "carbon melts", "carbon ions"),
-        ("wear", "used up", "smaller"),
-    )
+    return _in_words(rng, text, answer, (oxygen_forms(), carbon_burns(named=named)))

@@ -13,6 +13,8 @@ from fizzplate.questions.tables import edition_rows
 from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from fizzplate.data import Line
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
@@ -123,16 +125,21 @@ def plating_in_words(rng: RandomSource) -> Question:
     )
     points = (
         _thing_point(plated, rng.wording),
-        _bar_point(plated.metal, rng.wording),
+        _bar_point(plated.metal, _names_of(plated), rng.wording),
         _solution_point(plated),
     )
     return text_question(text, answer, points, watch=plated.watch, wording=rng.wording)
 
 
+def _names_of(plated: Plated) -> tuple[str, ...]:
+    """Return what a learner calls the thing."""
+    return (plated.thing.split()[-1], "object", "item", "thing")
+
+
 def _thing_point(plated: Plated, wording: Wording) -> Point:
     """Return what earns the mark for the thing."""
-    noun = plated.thing.split()[-1]
-    names = (noun, "object", "item", "thing")
+    names = _names_of(plated)
+    noun = names[0]
     minus = ("{cathode}", "negative")
     return Point(
         say("the {noun} is {the_cathode}", wording, noun=noun),
@@ -140,22 +147,53 @@ def _thing_point(plated: Plated, wording: Wording) -> Point:
             *combine((f"{name} .." for name in names), minus),
             *combine(("{cathode}", "negative"), (f".. {name}" for name in names)),
             *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,"),
+            *combine(("^ it", "^ it ..", "^ on", "^ at"), minus),
         ),
-        combine(names, ("{anode}", "as {anode}", "to positive", "positive")),
+        _at_anode(names),
         (noun,),
     )
 
 
-def _bar_point(metal: str, wording: Wording) -> Point:
+def _at_anode(names: Iterable[str]) -> tuple[str, ...]:
+    """Return what says that the thing is the anode."""
+    return (
+        *combine(
+            names, ("{anode}", "as {anode}", "to positive", "positive", "= {anode}", "to {anode}")
+        ),
+        *combine(("{anode}", "positive electrode", "positive"), (f"= {name}" for name in names)),
+    )
+
+
+def _bar_point(metal: str, names: Iterable[str], wording: Wording) -> Point:
     """Return what earns the mark for the other electrode."""
     return Point(
         say("{the_anode} is {metal}", wording, metal=metal),
         (
             *combine((f"{metal} ..",), ("{anode}", "positive")),
             *combine(("{anode}", "positive"), (f".. {metal}",)),
-            *(f"{metal} .. other", f"other .. {metal}"),
+            *(f"{metal} .. other", f"other .. {metal}", f"opposite .. {metal}"),
         ),
-        combine((metal, f"{metal} bar"), ("{cathode}", "as {cathode}", "to negative")),
+        (
+            *combine(
+                (metal, f"{metal} bar", f"{metal} rod"),
+                (
+                    "{cathode}",
+                    "as {cathode}",
+                    "to negative",
+                    "negative",
+                    "= {cathode}",
+                    "= negative",
+                ),
+            ),
+            *combine(
+                ("{cathode} =", "{cathode}", "negative =", "negative"), (metal, f"{metal} rod")
+            ),
+            *combine(
+                ("{anode} ..", "positive electrode ..", "other electrode .."),
+                ("graphite", "carbon", "platinum", "inert", "brass"),
+            ),
+            *combine((f"{metal} .. {name}" for name in names), ("{anode}", "positive")),
+        ),
         (metal,),
     )
 
@@ -178,6 +216,12 @@ def _solution_point(plated: Plated) -> Point:
                 f"{metal} solution",
             ),
         ),
-        (),
+        (
+            *combine(
+                (each for each in ("nickel", "zinc", "iron", "silver", "copper") if each != metal),
+                ("sulfate", "chloride", "nitrate", "salt", "ion .. solution"),
+            ),
+            *combine((metal, f"{metal}(ii)"), ("oxide",)),
+        ),
         ("solution", "electrolyte"),
     )
