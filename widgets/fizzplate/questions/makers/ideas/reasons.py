@@ -81,6 +81,7 @@ def _held_ions() -> Point:
             "not move",
             "unable to move",
             *combine(("not", "unable to", "nowhere to"), (*GOING, "leave", "escape", "get out")),
+            *combine(("too ..",), ("to move", "to get anywhere", "to leave", "to go")),
             *("no ions .. move", "no mobile ions", "no move", "only moves when", "moves only when"),
             *(
                 "bonded tightly",
@@ -125,6 +126,9 @@ def _moving_ions() -> Point:
             *combine(
                 ("let ..", "lets ..", "letting ..", "allows ..", "allow ..", "allowing .."),
                 ("move",),
+            ),
+            *combine(
+                ("ion &",), ("carry charge", "carry the charge", "carry current", "carry electric")
             ),
             *("mobile ions", "free ions", "ions free", "then move"),
             *combine(("but", "and", "when molten", "when dissolved"), ("move", "they move")),

@@ -90,7 +90,16 @@ OF_DEFINITIONS = {
                         "comes out",
                         "come out",
                     ),
-                    *("stripped", "pulled", "taken", "go out", "escape", "move away", "kicked out"),
+                    *(
+                        "stripped",
+                        "pulled",
+                        "taken",
+                        "go out",
+                        "escape",
+                        "move away",
+                        "kicked out",
+                        "go",
+                    ),
                 ),
             ),
             *combine(
@@ -99,6 +108,10 @@ OF_DEFINITIONS = {
             ),
         ),
         (
+            *combine(
+                ("electrons ..",),
+                ("added", "put on", "go to it", "go into", "go in ", "join", "come in"),
+            ),
             *combine(("gain &",), ("electron",)),
             *combine(("lose",), ("oxygen", "of oxygen", *HYDROGEN)),
             *combine(("hydrogen", "h"), ("lost",)),
@@ -115,12 +128,16 @@ OF_DEFINITIONS = {
                 ("electrons ..",),
                 (
                     *("added", "put on", "join", "go to", "go in", "come in", "come to", "come on"),
-                    *("enter", "put in", "given to", "attach"),
+                    *("enter", "put in", "given to", "attach", "come"),
                 ),
             ),
             *combine(("plus", "more", "extra", "+", "adding on", "add"), ("electrons",)),
         ),
         (
+            *combine(
+                ("electrons ..",),
+                ("taken", "removed", "come off", "comes off", "come out", "go away"),
+            ),
             *combine(("lose &",), ("electron",)),
             *combine(("gain",), ("oxygen", "of oxygen", *HYDROGEN)),
             *combine(("hydrogen", "h"), ("gained",)),

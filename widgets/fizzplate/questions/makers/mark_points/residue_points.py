@@ -26,7 +26,16 @@ LEFT = (
     *("left over", "left", "stay", "made", "more", "increase", "behind", "still"),
     *("not discharged", "concentration increases", "outnumber", "higher", "greater", "dominate"),
     *("bigger", "larger", "outweigh", "not touched", "not used", "not react", "set free", "dumped"),
-    *("balance", "replace", "not lost", "unaffected", "not affected", "no partner"),
+    *(
+        "balance",
+        "replace",
+        "ones that stay",
+        "only one",
+        "not lost",
+        "unaffected",
+        "not affected",
+        "no partner",
+    ),
 )
 #: the same said before its name
 LEAVING = (
@@ -139,6 +148,7 @@ OF_RESIDUES = {
             *_discharged("hydrogen", "hydrogen", "reduced", "reduction"),
             "hydrogen and hydroxide",
             "electrons to hydrogen ion",
+            *combine(("hydrogen",), ("plus hydroxide", "as well as hydroxide")),
             "water + electrons",
             "hydrogen ions + 2 electrons",
             "hydrogen ions + electrons",
@@ -155,7 +165,12 @@ OF_RESIDUES = {
     "hydroxide ions left": Patterns(
         (
             *_left("hydroxide", "hydroxide"),
-            *combine(("hydrogen and", "hydrogen +"), ("hydroxide", "2oh", "oh")),
+            *combine(
+                ("hydrogen and", "hydrogen +", "hydrogen plus", "hydrogen as well as"),
+                ("hydroxide",),
+            ),
+            *combine(("hydrogen and", "hydrogen +"), ("2oh", "oh")),
+            *combine(("only sodium ion and", "only potassium ion and"), ("hydroxide",)),
             *(
                 "hydroxide ion + hydrogen",
                 "becomes hydroxide",
@@ -186,6 +201,7 @@ OF_RESIDUES = {
             *combine(("electrons from", "electrons off", "electrons of"), ("hydroxide",)),
             *combine(("hydroxide ions",), ("their electrons taken", "- electron")),
             *combine(("oxidises", "discharge"), ("hydroxide",)),
+            "{anode} & gain electron & hydroxide",
             "hydrogen ion and oxygen",
             "oxygen and hydrogen ion",
             "water - 4 electron",
@@ -201,7 +217,15 @@ OF_RESIDUES = {
     "hydrogen ions left": Patterns(
         (
             *_left("hydrogen", "hydrogen ion"),
-            "oxygen and hydrogen ion",
+            *combine(
+                ("oxygen",),
+                (
+                    "and hydrogen ion",
+                    "plus hydrogen ion",
+                    ", hydrogen ion",
+                    "as well as hydrogen ion",
+                ),
+            ),
             "oxygen + hydrogen ion",
             "oxygen + 4h",
             "sulfuric acid",
@@ -216,6 +240,7 @@ OF_RESIDUES = {
             ),
             *combine(("silver ions", "copper ions", "nitrate", "sulfate"), ("make hydrogen ions",)),
             *_falls("hydrogen ion"),
+            *combine(("nitric acid", "sulfuric acid"), ("goes to", "moves to")),
             *ACID_OF_ITS_ION,
         ),
         ("hydrogen", "h+", "h^+", "acid"),

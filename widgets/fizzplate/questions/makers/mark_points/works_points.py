@@ -23,7 +23,8 @@ def hydroxide_stays(left: Point) -> Point:
         ("^", "and", "leaving", ","),
         (each for each in own if each.startswith("hydroxide") and "ion" not in each),
     )
-    alone = (*(each for each in own if not each.startswith("hydroxide ..")), *begun)
+    named = (each.replace("hydroxide ..", "hydroxide ion ..") for each in own)
+    alone = (*(f"{each} ion" if each.endswith(".. hydroxide") else each for each in named), *begun)
     return replace(
         left,
         words=(
@@ -177,6 +178,8 @@ def copper_deposited() -> Point:
             *combine(
                 ("other side", "other one", "other electrode"), ("copper forms", "copper collects")
             ),
+            *combine(("sticks", "stuck", "settles"), ("on", "to the {cathode}")),
+            *combine(("become",), ("pure copper", "copper at", "copper and")),
             *("plates clean", "plates the pure", "and plates", "plates onto", "supply electron"),
             *combine(("{cathode} ..",), ("copper collects", "copper appears", "copper comes out")),
             *combine(("pure copper",), ("forms", "collects", "increase", "appears", "grows")),
@@ -189,7 +192,7 @@ def copper_deposited() -> Point:
                 ("become", "becomes"),
                 ("copper atom", "copper on", "copper metal", "metal", "atoms"),
             ),
-            *("electrons to copper", "electrons back", "reduced onto", "deposited on"),
+            *("electrons to copper", "electrons back", "reduced onto"),
             *combine(
                 ("added", "moved", "transferred"), ("to the {cathode}", "to the pure", "onto")
             ),
@@ -284,6 +287,7 @@ def carbon_burns(*, named: bool) -> Point:
             *combine(
                 ("carbon ..", "graphite ..", "{anode} ..", "they .."), ("burn", "oxidised", "react")
             ),
+            *("two of them react", "two react"),
             *("carbon + oxygen", "c + oxygen", "carbon and oxygen combine"),
             *combine(
                 (

@@ -147,6 +147,9 @@ def _thing_point(plated: Plated, wording: Wording) -> Point:
             *combine((f"{name} .." for name in names), minus),
             *combine(("{cathode}", "negative"), (f".. {name}" for name in names)),
             *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,"),
+            *combine(
+                ("{cathode} ..",), ("you want", "to be plated", "to be coated", "gets plated")
+            ),
             *combine(("^ it", "^ it ..", "^ on", "^ at"), minus),
         ),
         _at_anode(names),
