@@ -66,6 +66,7 @@ OF_COPPER = (
             "plate",
             "strip",
             *("is used", "are used", "makes it", "makes the solution", "keeps"),
+            *("cell", "case", "experiment", "version", "set", "pair"),
             *(each for each in GOES if each != "used up"),  # so are the ions in the solution
             *combine(("make",), ("oxygen", "gas", "bubbles", "no gas", "no bubbles")),
             *("fizz", "bubbles", "not fizz"),
@@ -88,7 +89,10 @@ STAYS = (
     "unchanged",
     "same",
     "constant",
-    *combine(("not",), ("fade", "pale", "disappear", "affected", "lose", "lighter", "weaken")),
+    *combine(
+        ("not",),
+        ("fade", "pale", "disappear", "affected", "lose", "lighter", "weaken", "alter", "vary"),
+    ),
     *("unaffected", "always blue", "hold", "as before", "as it was", "maintained", "blue all"),
 )
 
@@ -233,6 +237,7 @@ def _lasting_blue() -> Point:
             "same colour",
             "no colour change",
             "stays with copper",
+            *("with copper it stays", "with copper stays", "copper it does not"),
             "no fading",
             *combine(
                 ("not",),

@@ -59,7 +59,7 @@ OF_DEFINITIONS = {
             *combine(("carry", "carries"), ("charge", "current", "electric")),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
         ),
-        (*IS_A_ROD, *A_ROD_IN_IT, *RODS),
+        (*IS_A_ROD, *A_ROD_IN_IT, *RODS, "process of"),
     ),
     "molten or dissolved": Patterns(
         (
@@ -71,7 +71,7 @@ OF_DEFINITIONS = {
             "conducts electricity when solid",
             *combine(("electrons ..",), ("move", "carry", "through")),
             "free electrons",
-            *(*IS_A_ROD, *A_ROD_IN_IT, *RODS),
+            *(*IS_A_ROD, *A_ROD_IN_IT, *RODS, "process of"),
         ),
         ("liquid",),
     ),
@@ -188,7 +188,15 @@ OF_DEFINITIONS = {
             *combine(
                 NOT, ("consumed", "attacked", "go into", "get involved", "used", "wear", "eaten")
             ),
-            *("inactive", "out of the reaction", "unaffected", "nothing else", "unchanging"),
+            *(
+                "inactive",
+                "out of the reaction",
+                "unaffected",
+                "nothing else",
+                "unchanging",
+                "stays as",
+                "stays whole",
+            ),
             "no part in",
             "takes no part",
             "unchanged",

@@ -114,6 +114,7 @@ def _left(ion: str, name: str) -> tuple[str, ...]:
     return (
         *combine((f"{name} ..",), LEFT),
         *combine(LEAVING, (name,)),
+        *combine(("higher", "greater", "bigger", "larger"), (name,)),
         *combine((f"{name} concentration",), ("is higher", "rises", "greater")),
         *combine((f"{ion} concentration",), ("increase", "higher", "rises", "greater")),
         *combine(("increase in", "increase of"), (name, f"{ion} concentration")),

@@ -27,7 +27,7 @@ OF_TESTS = {
             "set fire",
             "set it alight",
             *("match", "light to", "set light", "flaming", "alight", "on fire"),
-            *combine(("light", "burn"), ("gas", "hydrogen", "it with", "it and", "it .", "it,")),
+            *combine(("light", "burn"), ("gas", "hydrogen", "it")),
             *combine(("fire", "flames"), ("to", "near", "into")),
         ),
         ("glowing",),

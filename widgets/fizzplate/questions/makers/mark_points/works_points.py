@@ -31,7 +31,7 @@ def hydroxide_stays(left: Point) -> Point:
             *alone,
             *sodium_meets,
             *combine(("react with", "join", "and"), ("hydroxide ion .. sodium",)),
-            *combine(("react with",), ("hydroxide",)),
+            *combine(("react with", "leaving", "made", "makes", "more", "extra"), ("hydroxide",)),
             *combine(
                 ("hydroxide ..",),
                 ("react with sodium", "joined by sodium", "make sodium hydroxide"),
@@ -134,7 +134,9 @@ def copper_dissolves() -> Point:
             *combine(
                 ("copper - electron ..",), ("copper ion", "becomes copper ion", "= copper ion")
             ),
-            *combine(("copper ions",), ("leave the {anode}", "come from", "come off")),
+            *combine(
+                ("copper ions",), ("leave the {anode}", "leave .. {anode}", "come from", "come off")
+            ),
             *combine(("{anode}", "one"), ("makes copper ions", "makes ions")),
             *combine(("copper leaves",), ("as ion", "as copper ion", "the impure", "the dirty")),
             *combine(("off as", "away as", "in as", "out as", "leaves as"), ("ion", "copper ion")),
@@ -283,7 +285,7 @@ def carbon_burns(*, named: bool) -> Point:
     return Point(
         "it reacts with the carbon and makes carbon dioxide (the carbon burns)",
         (
-            *combine(("react ..", "reacts with", "burn"), ("carbon", "graphite", "{anode}")),
+            *combine(("react ..", "reacts with", "burn .."), ("carbon", "graphite", "{anode}")),
             *combine(
                 ("carbon ..", "graphite ..", "{anode} ..", "they .."), ("burn", "oxidised", "react")
             ),
