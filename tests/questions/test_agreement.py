@@ -27,6 +27,7 @@ from marking_cases import (
     LAST,
     LATER,
     NEWEST,
+    TRAINED,
     TYPED,
     agreement,
     cases,
@@ -44,6 +45,7 @@ REACHED = {
     FINAL: {"text": 57, "number": 12},
     FURTHER: {"text": 94},
     CLOSING: {"text": 73},
+    TRAINED: {"text": 244},
 }
 
 

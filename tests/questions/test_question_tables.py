@@ -132,7 +132,7 @@ def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
     added = {"observation_points": (replace(row, text="froths"),)}
     monkeypatch.setattr(data, "rows", lambda name: added.get(name) or read(name))
     for gas in ("H2", "O2", "Cl2"):
-        assert observation_words(gas)[0].words == ("froths",)
+        assert observation_words(gas)[0].words[0] == "froths"
     question = MAKERS["carbon or copper"](RandomSource(1))
     assert "froths" in question.points[0].words
     assert "bubble" not in question.points[0].words

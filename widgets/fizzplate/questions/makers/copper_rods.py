@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.random_source import RandomSource
 
 #: ways to say that an anode dissolves, and that a colour stays; other verbs are lines of ``words.json``
-GOES = ("dissolve", "used up", "loses mass", "thinner", "smaller")
+GOES = ("dissolve", "used up", "loses mass", "thinner", "smaller", "eaten")
 #: what may fade
 COLOURS = ("colour", "blue", "solution", "electrolyte", "it", "liquid")
 FADES = (
@@ -73,7 +73,9 @@ OF_COPPER = (
         ),
     ),
     *combine(("with", "using", "for", "at", "if", "you use", "we use"), ("copper",)),
-    *combine(("when", "if", "where"), ("it is copper", "its copper")),
+    *combine(
+        ("when", "if", "where"), ("it is copper", "its copper", "they are copper", "both copper")
+    ),
     *combine(("one of", "made of", "made out of", "that of"), ("copper",)),
     "copper:",
     "copper -",
@@ -93,6 +95,7 @@ STAYS = (
         ("not",),
         ("fade", "pale", "disappear", "affected", "lose", "lighter", "weaken", "alter", "vary"),
     ),
+    *combine(("not",), ("drain", "wash", "go", "decrease", "discharge", "faint", "dull")),
     *("unaffected", "always blue", "hold", "as before", "as it was", "maintained", "blue all"),
 )
 
@@ -238,7 +241,13 @@ def _lasting_blue() -> Point:
             "no colour change",
             "stays with copper",
             *("with copper it stays", "with copper stays", "copper it does not"),
-            "no fading",
+            *(
+                "no fading",
+                "no blue is lost",
+                "no colour is lost",
+                "no blue lost",
+                "none of the blue",
+            ),
             *combine(
                 ("not",),
                 ("fade", "pale", "disappear", "lose its colour", "lose its blue", "lose colour"),

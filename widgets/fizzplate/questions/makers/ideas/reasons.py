@@ -82,6 +82,7 @@ def _held_ions() -> Point:
             "unable to move",
             *combine(("not", "unable to", "nowhere to"), (*GOING, "leave", "escape", "get out")),
             *combine(("too ..",), ("to move", "to get anywhere", "to leave", "to go")),
+            *("no way", "no chance", "no room", "no movement", "no motion", "not move until"),
             *("no ions .. move", "no mobile ions", "no move", "only moves when", "moves only when"),
             *(
                 "bonded tightly",
@@ -130,10 +131,12 @@ def _moving_ions() -> Point:
             *combine(
                 ("ion &",), ("carry charge", "carry the charge", "carry current", "carry electric")
             ),
+            *("not move until", "ions only move"),
             *("mobile ions", "free ions", "ions free", "then move"),
             *combine(("but", "and", "when molten", "when dissolved"), ("move", "they move")),
         ),
         (
+            *combine(("electrons ..",), ("not move & they move",)),
             *combine(("electrons ..",), ("move", "carry")),
             "free electrons",
             *combine(("no free electrons",), (".. they move", ".. but they move", ".. when they")),

@@ -190,6 +190,7 @@ OF_DEFINITIONS = {
             ),
             *(
                 "inactive",
+                *("no effect", "unreacted", "not part of", "not a part", "no role"),
                 "out of the reaction",
                 "unaffected",
                 "nothing else",

@@ -29,6 +29,16 @@ LEFT = (
     *(
         "balance",
         "replace",
+        *(
+            "take over",
+            "not leave",
+            "exceed",
+            "waiting",
+            "without partner",
+            "not go",
+            "takes over",
+            "takes its place",
+        ),
         "ones that stay",
         "only one",
         "not lost",
@@ -41,7 +51,17 @@ LEFT = (
 LEAVING = (
     *("leaving ..", "left ..", "staying ..", "making ..", "more ..", "increasing .."),
     *("lots of", "plenty of", "a lot of", "too many", "full of", "fills with", "only", "gain in"),
-    *("dumping", "dumps", "rest is", "number of .. greater", "setting free", "stays is", "left is"),
+    *(
+        "dumping",
+        "dumps",
+        "rest is",
+        "number of .. greater",
+        "setting free",
+        "stays is",
+        "left is",
+        "richer in",
+        "rich in",
+    ),
 )
 #: no reason: a metal that is not there
 METAL_REACTS = combine(
@@ -85,6 +105,7 @@ def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
         ),
         *combine((f"{gas}",), (f".. {each}" for each in FORMS)),
         *combine(("make", "become", "as", "to", "into", "turns to"), (gas,)),
+        *combine(("you",), (gas, f"get {gas}")),
         *combine((f"{gas} is", gas), ("you", "forms", "the product", "a product")),
         *combine(("formation of", "production of", "release of", "not .. but"), (gas,)),
         *combine(("turns .. gas ..", "turn .. gas .."), (f"{ion} ion",)),
@@ -179,6 +200,7 @@ OF_RESIDUES = {
                 "not take hydroxide",
             ),
             *combine(("hydroxide ion ..", "hydroxide"), ("not reduced", "not removed", "other")),
+            *combine(("leaving", "leaving only", "leaves", "leaves only"), ("alkali",)),
             "sodium hydroxide",
             "potassium hydroxide",
         ),
@@ -186,7 +208,13 @@ OF_RESIDUES = {
             *("hydroxide ions .. discharged", "hydroxide ions .. oxidised"),
             *combine(
                 ("hydroxide ions", "hydroxide"),
-                ("go to the {cathode}", "attracted to the {cathode}", "move to the {cathode}"),
+                (
+                    "go to the {cathode}",
+                    "attracted to the {cathode}",
+                    "move to the {cathode}",
+                    "go there",
+                    "gather at the {cathode}",
+                ),
             ),
             *_falls("hydroxide ion"),
             *_falls("hydroxide"),
@@ -237,10 +265,17 @@ OF_RESIDUES = {
             *("hydrogen ions .. discharged", "hydrogen ions .. reduced"),
             *combine(
                 ("hydrogen ions",),
-                ("go to the {anode}", "attracted to the {anode}", "move to the {anode}"),
+                (
+                    "go to the {anode}",
+                    "attracted to the {anode}",
+                    "move to the {anode}",
+                    "go there",
+                    "gather at the {anode}",
+                ),
             ),
             *combine(("silver ions", "copper ions", "nitrate", "sulfate"), ("make hydrogen ions",)),
             *_falls("hydrogen ion"),
+            *combine(("sulfate", "nitrate", "sulfate ions", "nitrate ions"), ("lose electrons",)),
             *combine(("nitric acid", "sulfuric acid"), ("goes to", "moves to")),
             *ACID_OF_ITS_ION,
         ),

@@ -106,6 +106,9 @@ def gases_explode() -> Point:
             *combine(("chlorine .. react ..", "chlorine reacts with"), hydrogen),
             *combine(("hydrogen ..", "hydrogen and chlorine"), ("react", "combine", "bang")),
             *combine(("reacts with", "burn with", "ignite with", "reaction with"), hydrogen),
+            *combine(
+                ("hydrogen and chlorine", "chlorine and hydrogen"), ("burn", "would burn", "ignite")
+            ),
             *combine(("ignite ..", "violent .. with", "burn .. with"), hydrogen),
         ),
         (),
@@ -178,10 +181,12 @@ def copper_deposited() -> Point:
             ),
             *combine(("{cathode} ..", "pure copper .."), ("copper forms", "copper increase")),
             *combine(
-                ("other side", "other one", "other electrode"), ("copper forms", "copper collects")
+                ("other side", "other one", "other electrode"),
+                ("copper forms", "copper collects", "copper appears"),
             ),
             *combine(("sticks", "stuck", "settles"), ("on", "to the {cathode}")),
             *combine(("become",), ("pure copper", "copper at", "copper and")),
+            *("gain them", "gain .. back"),
             *("plates clean", "plates the pure", "and plates", "plates onto", "supply electron"),
             *combine(("{cathode} ..",), ("copper collects", "copper appears", "copper comes out")),
             *combine(("pure copper",), ("forms", "collects", "increase", "appears", "grows")),

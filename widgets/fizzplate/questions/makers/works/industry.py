@@ -105,8 +105,8 @@ def brine_alkali(rng: RandomSource) -> Question:
             ),
         )
     )
-    discharged, left = mark_points("why alkaline", rng.edition)
-    points = (discharged, hydroxide_stays(left), sodium_crosses())
+    discharged, left, *more = mark_points("why alkaline", rng.edition)
+    points = (discharged, hydroxide_stays(left), *more, sodium_crosses())
     answer = (
         "Hydrogen ions of the water are discharged at {the_cathode}. Hydroxide ions are left there, and "
         "sodium ions come through the membrane."

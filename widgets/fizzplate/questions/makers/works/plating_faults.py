@@ -146,7 +146,7 @@ def _thing_point(plated: Plated, wording: Wording) -> Point:
         (
             *combine((f"{name} .." for name in names), minus),
             *combine(("{cathode}", "negative"), (f".. {name}" for name in names)),
-            *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,"),
+            *(f"^ {sign}{end}" for sign in (*minus, "negative electrode") for end in ".,;"),
             *combine(
                 ("{cathode} ..",), ("you want", "to be plated", "to be coated", "gets plated")
             ),
@@ -174,6 +174,7 @@ def _bar_point(metal: str, names: Iterable[str], wording: Wording) -> Point:
         (
             *combine((f"{metal} ..",), ("{anode}", "positive")),
             *combine(("{anode}", "positive"), (f".. {metal}",)),
+            *combine(("^ {cathode},", "^ {cathode};", "^ {cathode}.", "^ negative,"), (metal,)),
             *(f"{metal} .. other", f"other .. {metal}", f"opposite .. {metal}"),
         ),
         (
