@@ -6,12 +6,13 @@ The page marks from the same plain data (``views/quiz/mark.js``); a test holds t
 from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
 from fizzplate.questions.marking.numbers import UNITS, mark_parts
 from fizzplate.questions.marking.plain_answers import plain_answer
-from fizzplate.questions.marking.words import mark_point, shown_word
+from fizzplate.questions.marking.words import distinct_words, mark_point, shown_word
 
 __all__ = [
     "UNITS",
     "Line",
     "MarkedAnswer",
+    "distinct_words",
     "mark_parts",
     "mark_point",
     "plain_answer",

@@ -15,7 +15,7 @@ from fizzplate.questions.marking.plain_words import RULES, plain_words
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from fizzplate.questions.content import Point
 
@@ -78,6 +78,20 @@ def shown_word(word: str) -> str:
     'cathode'
     """
     return word.strip(_EDGES)
+
+
+def distinct_words(words: Iterable[str]) -> list[str]:
+    """Leave out listed words that read the same as one before them: another spelling or form of a verb.
+
+    Examples
+    --------
+    >>> distinct_words(("oxidised", "oxidized", "is lost", "loses"))
+    ['oxidised', 'is lost']
+    """
+    first: dict[str, str] = {}
+    for word in words:
+        first.setdefault(_plain_entry(word), word)
+    return list(first.values())
 
 
 def _line(point: Point, reason: str, word: str, *, earned: bool = False) -> Line:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import parse_formula, pretty
 from fizzplate.questions import cell_to_watch, misconceptions
+from fizzplate.questions.marking import distinct_words
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -99,7 +100,13 @@ def _(question: EquationQuestion) -> dict[str, Any]:
 @own_data.register(TextQuestion)
 @own_data.register(ChecklistQuestion)
 def _(question: TextQuestion | ChecklistQuestion) -> dict[str, Any]:
-    return {"points": [asdict(point) for point in question.points]}
+    listed = ("words", "contradictions", "too_little")
+    return {
+        "points": [
+            asdict(point) | {each: distinct_words(getattr(point, each)) for each in listed}
+            for point in question.points
+        ]
+    }
 
 
 @own_data.register
