@@ -364,6 +364,24 @@ def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phon
     expect(counts(panel, "What forms at the cathode?", "sodium")).to_have_text("0")
 
 
+def test_a_phone_begins_each_question_at_its_head_and_names_the_solution(lesson, phones):
+    phone = phones(open_room(lesson))
+    lesson.page.get_by_role("button", name="Go on").click()
+    predict(phone, "hydrogen")
+    assert phone.evaluate("() => scrollY") > 0  # the button is at the end
+    lesson.page.get_by_role("button", name="CuSO₄", exact=True).click()
+    expect(lesson.page.get_by_role("radio", name="copper").first).to_be_visible()
+    ask(lesson, "Prediction at each electrode")  # of the same title
+    expect(phone.get_by_text("CuSO₄", exact=True)).to_be_visible()
+    title = phone.get_by_role("heading", level=1)
+    expect(title).to_be_focused()
+    assert phone.evaluate("() => scrollY") == 0
+    phone.get_by_role("radio").first.check()
+    panel_of(lesson).get_by_role("button", name="Stop answers").click()
+    expect(phone.get_by_text("This round is closed.")).to_be_visible()
+    expect(phone.get_by_text("CuSO₄", exact=True)).to_be_visible()
+
+
 def test_a_magnified_page_still_steers_and_closes_its_room(lesson, phones):
     page, panel = lesson.page, panel_of(lesson)
     link = open_room(lesson)

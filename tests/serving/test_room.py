@@ -441,6 +441,8 @@ def test_a_round_names_its_parts_once_and_offers_something_to_choose():
     read = from_teacher(json.dumps({"ask": asked}))
     assert read.act == "ask"
     assert read.value.parts == (Part("cathode", "choice", "What forms?", ("copper",)),)
+    assert read.value.about == ""
+    assert from_teacher(json.dumps({"ask": {**asked, "about": "CuSO₄"}})).value.about == "CuSO₄"
     for wrong in ([part, part], [{**part, "options": []}], [{**part, "kind": "song"}], []):
         with pytest.raises(MessageError):
             from_teacher(json.dumps({"ask": {**asked, "parts": wrong}}))

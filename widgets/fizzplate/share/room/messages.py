@@ -97,8 +97,10 @@ TEACHER_SCHEMA = _one_of(
             {
                 "title": _text(200),
                 "memo": _text(500),
+                "about": _text(200),
                 "parts": {"type": "array", "items": _PART, "minItems": 1, "maxItems": MAX_PARTS},
-            }
+            },
+            "about",
         ),
         "again": {"const": True},
         "accept": {"type": "boolean"},
@@ -182,4 +184,4 @@ def _round_of(asked: dict[str, Any]) -> Round:
         raise MessageError("each part of a round has a name of its own")
     if any(part.kind in {"choice", "several"} and not part.options for part in parts):
         raise MessageError("a choice has options")
-    return Round(asked["title"], parts, asked["memo"])
+    return Round(asked["title"], parts, asked["memo"], asked.get("about", ""))

@@ -44,11 +44,14 @@ class Round:
         The questions.
     memo
         What the teacher's page wants to find again after a reload; phones never see it.
+    about
+        What is asked about, such as a solution, where the title does not say so.
     """
 
     title: str
     parts: tuple[Part, ...]
     memo: str = ""
+    about: str = ""
     number: int = 0
     is_open: bool = True
     #: of each vote, the answers of each mark
@@ -222,6 +225,7 @@ class Room:
                 "number": asked.number,
                 "vote": len(asked.votes),
                 "title": asked.title,
+                "about": asked.about,
                 "parts": [part.as_plain() for part in asked.parts],
             },
             "open": asked.is_open,

@@ -98,7 +98,7 @@ function amountsOf({ electrodes, on, isMelt }, record) {
 export const roundsAt = (step, lesson, slots, more) =>
   Object.entries(MAKERS)
     .filter(([, { steps }]) => steps.includes(step))
-    .map(([kind, { name, title, parts }]) => ({ name: say(name, slots), title: say(title, slots), memo: writeMemo(lesson.key, kind), parts: parts(lesson, slots, more) }))
+    .map(([kind, { name, title, parts }]) => ({ name: say(name, slots), title: say(title, slots), memo: writeMemo(lesson.key, kind), about: lesson.label, parts: parts(lesson, slots, more) }))
     .filter(({ parts }) => parts.length);
 
 /** The usual test of what forms at an electrode, or what it showed in this run: as numbers of the options. @param classroom @param {string} name of the part */

@@ -11,7 +11,7 @@ import { tallyOf } from "./tallies.js";
 /**
  * @typedef {import("./tallies.js").Part} Part
  * @typedef {import("./tallies.js").Vote} Vote
- * @typedef {{name: string, title: string, memo: string, parts: any[]}} Round name: what the list calls it
+ * @typedef {{name: string, title: string, memo: string, parts: any[], about?: string}} Round name: what the list calls it; about: what a phone says above its title
  * @typedef {{title: string, memo: string, parts: Part[], number: number}} Asked
  */
 
@@ -137,9 +137,9 @@ class ClassRoom {
   // what the teacher does
 
   /** @param {Round} round */
-  ask({ title, memo, parts }) {
+  ask({ title, memo, parts, about = "" }) {
     this.isFolded = false;
-    this.steering.send({ ask: { title, memo, parts } });
+    this.steering.send({ ask: { title, memo, parts, about } });
   }
 
   show(isShown) {

@@ -65,7 +65,7 @@ class Phone {
   constructor(document, view) {
     const part = (id) => document.getElementById(id);
     Object.assign(this, { document, view });
-    this.nodes = Object.fromEntries(["title", "state", "form", "parts", "send", "arrived", "judged", "here", "reading", "read"].map((id) => [id, part(id)]));
+    this.nodes = Object.fromEntries(["about", "title", "state", "form", "parts", "send", "arrived", "judged", "here", "reading", "read"].map((id) => [id, part(id)]));
     const key = new URLSearchParams(view.location.search).get("key") ?? "";
     this.key = key;
     this.memory = new Memory(view, key);
@@ -110,6 +110,7 @@ class Phone {
   /** This is the teacher's own phone: it answers nothing. */
   listen({ title }) {
     this.id = "";
+    this.nodes.about.textContent = "";
     this.nodes.form.hidden = this.nodes.here.hidden = true;
     this.nodes.judged.textContent = "";
     this.nodes.title.textContent = "What the class writes";
@@ -146,6 +147,7 @@ class Phone {
     if (!round) {
       this.id = "";
       nodes.form.hidden = true;
+      nodes.about.textContent = "";
       nodes.title.textContent = "Answer with your class";
       this.say("You are in. Wait for the question.");
       this.sayArrived("");
@@ -166,11 +168,13 @@ class Phone {
   build(id, round, answer) {
     const { nodes, memory } = this;
     const { draft, begun } = memory;
+    const isNext = this.id !== "";
     this.id = id;
     this.parts = round.parts;
     this.hasArrived = false;
     this.isTouched = Boolean(begun && begun.id === id);
     this.fields = {};
+    nodes.about.textContent = round.about;
     nodes.title.textContent = round.title;
     nodes.parts.textContent = "";
     nodes.judged.textContent = "";
@@ -187,7 +191,8 @@ class Phone {
     nodes.form.hidden = false;
     this.sayArrived(this.isTouched ? (answer ? CHANGED : NOT_SENT) : answer ? ARRIVED : "");
     this.document.title = `${round.title} · Fizz & Plate`;
-    if (this.document.activeElement === this.document.body || !this.document.activeElement) nodes.title.focus({ preventScroll: true });
+    if (isNext) this.view.scrollTo(0, 0); // the last question was answered at its end
+    if (isNext || this.document.activeElement === this.document.body || !this.document.activeElement) nodes.title.focus({ preventScroll: true });
   }
 
   /** An answer that was under way when the connection was lost goes once more. */
