@@ -1,7 +1,9 @@
 """A class's own numbers: wrong settings are refused by name, and what does not act is not asked for."""
 
+import re
+
 import pytest
-from tests.views.parts import control, is_marked_wrong, is_offered, page_text
+from tests.views.parts import control, is_marked_wrong, is_offered, page_text, parts_of
 
 from fizzplate.lesson.measure.class_entries import invented_rows
 from fizzplate.views.pages.measure import Measure
@@ -47,6 +49,17 @@ def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended
 def test_only_causes_that_move_what_was_measured_are_asked_for(page):
     assert is_offered(page.widget, LIQUID)
     assert not is_offered(page.widget, GAS)
+
+
+def test_a_value_is_written_to_the_place_of_its_uncertainty(page):
+    found = page_text(page.widget)
+    pairs = re.findall(r"([−\d.]+) ± ([\d.]+)(?= (?:mg|\())", found)
+    assert len(pairs) >= 10
+    places = [tuple(len(each.partition(".")[2]) for each in pair) for pair in pairs]
+    assert all(value == error for value, error in places), pairs
+    assert not re.search(r"-[\d.]+ ±", found)  # a true minus
+    held = [str(getattr(each, "value", "")) for each in parts_of(page.widget)]
+    assert any("0\N{NO-BREAK SPACE}%<" in each for each in held)  # a share stays in one line
 
 
 def test_a_link_sets_what_it_may_and_the_address_holds_what_is_not_usual(page):

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
     from fizzplate.lesson import Wording
     from fizzplate.lesson.measure import Groups
+    from fizzplate.lesson.measure.fitting import Fit
 
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
 LETTERS = 6  # of a group's name beside its point
@@ -109,7 +110,7 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
             f"{charge:.3g}",
             f"{scale * theory:.3g}",
             f"{scale * value:.3g}",
-            f"{100 * value / theory:.0f} %",
+            f"{100 * value / theory:.0f}\N{NO-BREAK SPACE}%",
             "yes" if row in found.rows else "left out",
         )
         for group, row, charge, theory, value in zip(
@@ -173,6 +174,30 @@ def _letter(name: str) -> str:
     return name if len(name) <= LETTERS else f"{name[: LETTERS - 1]}…"
 
 
+def _places(error: float) -> int:
+    """Return how many decimal places show two figures of an uncertainty; fewer than none before the point."""
+    return 1 - math.floor(math.log10(error)) if error > 0 else 2
+
+
+def with_uncertainty(value: float, error: float) -> str:
+    """Write a value and its uncertainty to the same place: two figures of the uncertainty.
+
+    Examples
+    --------
+    >>> print(with_uncertainty(0.34, 0.00291), "|", with_uncertainty(-5.63, 1.32))
+    0.3400 ± 0.0029 | −5.6 ± 1.3
+    >>> print(with_uncertainty(102931, 5712))
+    102900 ± 5700
+    """
+    places = _places(error)
+    first, second = (f"{round(each, places):.{max(places, 0)}f}" for each in (value, error))
+    return f"{first.replace('-', '−')} ± {second}"
+
+
+def _slope(fit: Fit, scale: float) -> str:
+    return with_uncertainty(scale * fit.slope, scale * fit.slope_error)
+
+
 def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
     sentences = [
         f"Error bars: ±{scale * found.error:.2g} {unit}, from the resolution of two readings."
@@ -180,9 +205,8 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
     if found.origin is None:
         return [*sentences, "A line needs at least two groups."]
     sentences.append(
-        f"Slope through the origin: {scale * found.origin.slope:.4g} ± "
-        f"{scale * found.origin.slope_error:.2g} "
-        f"{unit}/C; yield {found.yield_percent:.0f} %."
+        f"Slope through the origin: {_slope(found.origin, scale)} {unit}/C; "
+        f"yield {found.yield_percent:.0f} %."
     )
     if found.origin.by_resolution:
         instrument = "gas tube" if found.quantity.is_gas else "balance"
@@ -192,16 +216,13 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
         )
     if found.free is not None:
         sentences.append(
-            f"Free line: slope {scale * found.free.slope:.4g} ± {scale * found.free.slope_error:.2g} "
-            f"{unit}/C, "
-            f"intercept {scale * found.free.intercept:.2g} ± {scale * found.free.intercept_error:.2g} {unit}."
+            f"Free line: slope {_slope(found.free, scale)} {unit}/C, intercept "
+            f"{with_uncertainty(scale * found.free.intercept, scale * found.free.intercept_error)} {unit}."
         )
     for name, value in found.constants.items():
-        digits = 1 - math.floor(math.log10(value.error)) if value.error > 0 else 2
-        shown = max(digits, 0)
+        shown = max(_places(value.error), 0)
         sentences.append(
-            f"The class's {name}: {round(value.value, digits):.{shown}f} ± "
-            f"{round(value.error, digits):.{shown}f} "
+            f"The class's {name}: {with_uncertainty(value.value, value.error)} "
             f"(accepted {value.accepted:.{shown}f}; {signed_percent(100 * value.off, '+.1f')})."
         )
     if found.far_off:
@@ -222,7 +243,7 @@ def _with_and_without(found: TheoryComparison, scale: float, unit: str) -> list[
         (f"With {group} {names}", found.everyone),
     ]
     return [
-        f"{words}: slope {scale * each.origin.slope:.4g} ± {scale * each.origin.slope_error:.2g} {unit}/C; "
+        f"{words}: slope {_slope(each.origin, scale)} {unit}/C; "
         f"yield {each.yield_percent:.0f} %{_first_constant(each)}."
         for words, each in both
         if each is not None and each.origin is not None
@@ -232,8 +253,7 @@ def _with_and_without(found: TheoryComparison, scale: float, unit: str) -> list[
 def _first_constant(found: TheoryComparison) -> str:
     """Write the constant that a class mostly asks for, with its uncertainty."""
     for name, value in found.constants.items():
-        digits = 1 - math.floor(math.log10(value.error)) if value.error > 0 else 2
-        return f"; {name}: {round(value.value, digits):.{max(digits, 0)}f}"
+        return f"; {name}: {with_uncertainty(value.value, value.error)}"
     return ""
 
 
@@ -282,7 +302,10 @@ def why(
             resolution_sentence(alone),
         )
     )
-    measured = [f"{what} {value:+.1f} ± {error:.1f} %" for what, (value, error) in off.items()]
+    measured = [
+        f"{what} {value:+.1f} ± {error:.1f} %".replace("-", "−")
+        for what, (value, error) in off.items()
+    ]
     alone_enough = [each.cause.name for each in judge_causes(off, effects) if each.allowed]
     return render(
         "pages/templates/causes.html.j2",
