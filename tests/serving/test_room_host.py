@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import random
 import socket
 import sys
 from contextlib import suppress
@@ -35,7 +36,7 @@ from servers import fizzplate
 from fizzplate.share.network import Place, free_port
 from fizzplate.share.room import RoomHost, listener
 from fizzplate.share.room.messages import MAX_PHONE_BYTES
-from fizzplate.share.room.room import MAX_PHONES_OF_ONE_ADDRESS
+from fizzplate.share.room.room import MAX_PHONES, MAX_PHONES_OF_ONE_ADDRESS
 
 WORKED_OUT_AHEAD = "revise"
 
@@ -475,6 +476,61 @@ def test_a_phone_that_floods_with_frames_is_cut_off_at_once(site, flood):
         return ended, await good.hear()
 
     assert in_room(site, act) == (True, {"kept": [1, 1]})
+
+
+def garbled(said, chance):
+    """What somebody might send who plays with what a page says: cut, doubled, turned over, or mere noise."""
+    made = bytearray(said)
+    for _ in range(chance.randrange(1, 6)):
+        at = chance.randrange(len(made) + 1)
+        match chance.randrange(5):
+            case 0:
+                del made[at:]
+            case 1:
+                made[at:at] = made[: chance.randrange(len(made) + 1)]
+            case 2:
+                made[at:at] = chance.randbytes(chance.randrange(200))
+            case 3:
+                made[at : at + 1] = bytes([chance.randrange(256)])
+            case 4:
+                made[at:at] = chance.choice(
+                    [b"\r\n", b"\0", b"%00", b"\xff\xfe", b"[" * 500, b"9" * 900]
+                )
+    return bytes(made)
+
+
+def test_whatever_bytes_come_the_room_goes_on_and_nothing_is_counted_that_no_page_says(site):
+    chance = random.Random(21)  # noqa: S311
+
+    async def act(page, link):
+        good = await phone(link)
+        await good.hear()
+        said = json.dumps(answer(cathode=2)).encode()
+        opened = []
+        for k in range(240):
+            whole = request(link) if k % 4 == 0 else channel_request(link)
+            if k % 4 == 1:
+                whole += frame(TEXT, garbled(said, chance)[:125])
+            elif k % 4 == 2:
+                whole += garbled(frame(TEXT, said) * 3, chance)
+            else:
+                whole = garbled(whole, chance)
+            with suppress(OSError):
+                opened.append(bare(link, whole, f"127.0.0.{2 + k % 8}"))
+            await asyncio.sleep(0)
+        good.say(answer(cathode=1))
+        kept = await good.hear()
+        page.say({"accept": False})
+        state = await page.hear_until(lambda message: message.get("open") is False)
+        for each in opened:
+            each.close()
+        return kept, state
+
+    kept, state = in_room(site, act)
+    assert kept == {"kept": [1, 1]}
+    (vote,) = state["votes"]
+    assert sum(vote["counts"]["cathode"]) <= vote["answered"] <= MAX_PHONES
+    assert vote["counts"]["cathode"][1] >= 1
 
 
 def test_a_quiet_phone_is_not_cut_off(site):
