@@ -331,10 +331,12 @@ test("the teacher's page says who is away, and offers to count one of each addre
   assert.doesNotMatch(panel.textContent, /address/);
   room.hear({ ...counts, alike: 4 });
   const press = () => [...panel.querySelectorAll("button")].find(({ textContent }) => /^Count/.test(textContent));
+  assert.equal(press().textContent, "Count 4 phones at one address as one");
   press().click();
   assert.deepEqual(sent.at(-1), { "one-each": true });
   room.hear({ oneEach: true, ...counts, alike: 4 });
   assert.equal(press().textContent, "Count every phone");
+  assert.match(panel.textContent, /one of each address/);
   room.destroy();
 });
 

@@ -208,7 +208,7 @@ class ClassRoom {
     const answered = this.votes.at(-1)?.answered ?? 0;
     const said = `${joined} joined`;
     if (!this.asked) return said;
-    return `${said} · ${answered} answered · ${missing ? `${missing} missing` : "none missing"}${away ? ` · ${away} away` : ""}${this.isOpen ? "" : " · closed"}`;
+    return `${said} · ${answered} answered · ${missing ? `${missing} missing` : "none missing"}${away ? ` · ${away} away` : ""}${this.isOneEach ? " · one of each address" : ""}${this.isOpen ? "" : " · closed"}`;
   }
 
   answers() {
@@ -289,8 +289,8 @@ class ClassRoom {
     const { isOneEach } = this;
     const { alike } = this.counted;
     if (alike < 2 && !isOneEach) return [];
-    const button = makeButton(isOneEach ? "Count every phone" : "Count one of each address", () => this.steering.send({ "one-each": !isOneEach }), "one each");
-    button.title = `${alike} phones share one address of the network: one device, or phones behind one router.`;
+    const button = makeButton(isOneEach ? "Count every phone" : `Count ${alike} phones at one address as one`, () => this.steering.send({ "one-each": !isOneEach }), "one each");
+    button.title = "Phones at one address of the network are one device with several windows, or phones behind one router.";
     return [button];
   }
 
