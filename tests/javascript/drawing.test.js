@@ -100,6 +100,23 @@ test("a layer stands out on both sides of its rod, and a rod that dissolves is t
   assert.ok(asked(start, "roundRect").every(([, , width]) => near(width, cathode.width)));
 });
 
+test("each metal that settles keeps its colour: one that comes later lies outside, however much of it there will be", () => {
+  const solid = (formula, tint, gCm3) => ({ formula, tint, gCm3 });
+  const record = madeRecord(0, { "0:mass_g:Cu": [0, 0.002, 0.002], "0:mass_g:Ag": [0, 0, 0.02], "0:layer_g": [0, 0.002, 0.022] });
+  record.header.electrodes[0] = { ...record.header.electrodes[0], layerTint: "--fp-silver", layers: [solid("Ag", "--fp-silver", 10.5), solid("Cu", "--fp-copper", 8.96)] };
+  const layout = layOut(1000, 560, "beaker");
+  const painted = (timeS) => {
+    const pen = drawn((it) => drawElectrodes(it, record, layout, plainTheme, timeS));
+    return pen.calls.filter(({ name, fill }) => name === "fill" && /silver|copper/.test(fill)).map(({ fill }) => fill);
+  };
+  assert.deepEqual([...new Set(painted(50))], ["--fp-copper"], "as it was seen, whatever comes");
+  const late = painted(120);
+  assert.deepEqual([...new Set(late)], ["--fp-silver", "--fp-copper"], "the later one is painted first, farther out");
+  const [[some], [all]] = [50, 120].map((timeS) => layersPx(record, layout, timeS));
+  const volumes = [(0.002 * 50) / 60 / 8.96, 0.002 / 8.96 + 0.02 / 10.5];
+  assert.ok(Math.abs(all / some / (volumes[1] / volumes[0]) - 1) < 1e-3, "as thick as their volumes");
+});
+
 test("a dark film covers the wet part of its rod as soon as it is there, and nothing else", () => {
   const layout = layOut(1000, 560, "beaker");
   const record = madeRecord(0, { "1:film": [0, 1, 1] });

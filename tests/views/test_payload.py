@@ -139,6 +139,18 @@ def test_the_thickness_of_a_layer_can_be_told():
     assert header["wettedCm2"] > 0
     lead = payload(Cell("Pb(NO3)2").run(minutes=1, samples=3)).header["electrodes"]
     assert [each["layerGCm3"] for each in lead] == pytest.approx([11.3, 9.4])
+    assert copper["layers"] == [
+        {"formula": "Cu", "tint": "--fp-copper", "gCm3": pytest.approx(8.96)}
+    ]
+
+
+def test_each_solid_that_settles_has_its_own_colour_whatever_settles_most():
+    run = Cell("CuSO4").run(
+        stages=[fp.Stage(2), fp.Stage(6, add={"AgNO3": (20.0, 0.5)})], samples=9
+    )
+    (cathode, _) = payload(run).header["electrodes"]
+    tints = {each["formula"]: each["tint"] for each in cathode["layers"]}
+    assert tints == {"Cu": "--fp-copper", "Ag": "--fp-silver"}
 
 
 def test_molecules_are_dissolved_and_ions_are_not(sent):

@@ -330,6 +330,7 @@ def _electrode(record: ElectrodeRecord, role: str, board: Wording) -> dict[str, 
         "role": role,
         "layerTint": _layer_tint(record),
         "layerGCm3": _layer_density_g_cm3(record),
+        "layers": _layers(record),
         "spongy": bool(record.limiting_share[1:].max(initial=0.0) > SPONGY),
         "products": [_product(record, product, role, board) for product in record.products],
     }
@@ -387,6 +388,18 @@ def _layer_density_g_cm3(record: ElectrodeRecord) -> float:
     metals = {each.formula: 1e-3 * each.density_kg_m3 for each in electrodes().values()}
     own = electrodes()[record.material].formula
     return (metals | SETTLED_G_CM3)[_settled_most(record) or own]
+
+
+def _layers(record: ElectrodeRecord) -> list[dict[str, Any]]:
+    """List the solids that settle on an electrode or leave it; carbon wears too little."""
+    metals = {each.formula: 1e-3 * each.density_kg_m3 for each in electrodes().values()}
+    known = metals | SETTLED_G_CM3
+    own = known[electrodes()[record.material].formula]
+    return [
+        {"formula": solid, "tint": solid_property(solid), "gCm3": known.get(solid, own)}
+        for solid in record.solids
+        if solid != "C"
+    ]
 
 
 def _colours(held: Run | Liquid) -> list[dict[str, Any]]:

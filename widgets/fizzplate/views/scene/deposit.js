@@ -20,9 +20,26 @@ const SHEEN = 0.14; // opacity of the light on a rod
 const MUCH_THICKER = 2.5; // than without a change: a layer may be drawn so, before the scale is another
 const MAX_ENLARGEMENT = 5000; // a deposit thinner than that shows is not made to look like a layer
 
-/** Real thickness (m) of a mass on an electrode. @param {RunRecord} record @param {number} side @param {number} grams */
-export function thicknessM(record, side, grams) {
-  return (grams / record.header.electrodes[side].layerGCm3 / record.header.wettedCm2) * 1e-2;
+/**
+ * Volumes (cm3) of the solids on an electrode at a time, the one that settled first first; negative: lost by the electrode.
+ * @param {RunRecord} record @param {number} side @param {number} timeS
+ */
+function solidsAt(record, side, timeS) {
+  const { layers, layerTint, layerGCm3 } = record.header.electrodes[side];
+  const electrode = record.electrode(side);
+  if (!layers) return [{ tint: layerTint, cm3: sampleAt(electrode.layerG, record, timeS) / layerGCm3, first: 0 }];
+  return layers
+    .map(({ formula, tint, gCm3 }) => {
+      const grams = electrode.massG(formula);
+      return { tint, cm3: sampleAt(grams, record, timeS) / gCm3, first: grams.findIndex((each) => each > 0) };
+    })
+    .sort((a, b) => a.first - b.first);
+}
+
+/** Real thickness (m) of the layer on an electrode at a time; negative where it has thinned. @param {RunRecord} record @param {number} side @param {number} timeS */
+export function thicknessM(record, side, timeS) {
+  const cm3 = solidsAt(record, side, timeS).reduce((sum, each) => sum + each.cm3, 0);
+  return (cm3 / record.header.wettedCm2) * 1e-2;
 }
 
 /** Pixels for a metre between the electrodes. @param {RunRecord} record @param {Layout} layout */
@@ -52,9 +69,10 @@ function enlargementOf(record) {
   let most = Infinity;
   let thickest = 0;
   for (const side of [0, 1]) {
-    for (const grams of record.electrode(side).layerG) {
-      const realPx = Math.abs(thicknessM(record, side, grams)) * pxPerM(record, layout);
-      const share = grams > 0 ? MAX_LAYER_SHARE : MAX_LOSS_SHARE;
+    for (const timeS of record.timeS) {
+      const realM = thicknessM(record, side, timeS);
+      const realPx = Math.abs(realM) * pxPerM(record, layout);
+      const share = realM > 0 ? MAX_LAYER_SHARE : MAX_LOSS_SHARE;
       thickest = Math.max(thickest, realPx || 0);
       if (realPx > 0) most = Math.min(most, (share * layout.electrodes[side].width) / realPx);
     }
@@ -75,10 +93,7 @@ function roundBelow(value) {
  */
 export function layersPx(record, layout, timeS) {
   const perM = layerEnlarged(record) * pxPerM(record, layout);
-  return [0, 1].map((side) => {
-    const grams = sampleAt(record.electrode(side).layerG, record, timeS);
-    return perM ? thicknessM(record, side, grams) * perM : 0;
-  });
+  return [0, 1].map((side) => (perM ? thicknessM(record, side, timeS) * perM : 0));
 }
 
 /**
@@ -101,7 +116,10 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
 function drawLayer(pen, record, layout, theme, { side, timeS, layer }) {
   const rod = layout.electrodes[side];
   const wet = rod.y + rod.height - layout.liquidTop;
-  const { layerTint: tint, material } = record.header.electrodes[side];
+  const { material } = record.header.electrodes[side];
+  const settled = solidsAt(record, side, timeS).filter(({ cm3 }) => cm3 > 0);
+  const whole = settled.reduce((sum, { cm3 }) => sum + cm3, 0);
+  const tint = settled.at(-1)?.tint ?? "";
   const { layerG, looseG } = record.electrode(side);
   const loose = layer * clamp(sampleAt(looseG, record, timeS) / sampleAt(layerG, record, timeS), 0, 1);
   const firm = layer - loose;
@@ -115,6 +133,16 @@ function drawLayer(pen, record, layout, theme, { side, timeS, layer }) {
     pen.stroke();
     pen.setLineDash([]);
   }
+  // what settled before lies within, in its own colour
+  let within = whole;
+  for (let k = settled.length - 1; k > 0; k -= 1) {
+    within -= settled[k].cm3;
+    const inner = (firm * within) / whole;
+    pen.fillStyle = theme.colour(settled[k - 1].tint);
+    rounded(pen, rod.x - inner, layout.liquidTop + 3, rod.width + 2 * inner, wet - 3 + inner, 4);
+    pen.fill();
+  }
+  pen.fillStyle = theme.colour(tint);
   if (firm > MIN_GRAINED_PX) grainy(pen, rod, layout.liquidTop, wet, firm, layout.stroke, theme);
   if (loose <= MIN_SEEN_PX) return;
   pen.save();

@@ -6,7 +6,9 @@
  *   formula: string, label: string, charge: number, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
  *   metal: string, isWeighed?: boolean, consumed: {formula: string, count: number}, released: {formula: string, label: string, count: number}[]
  * }} Product consumed: what comes to the electrode to make one of it; released: what is left over beside it
- * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, spongy: boolean, pool?: string, products: Product[]}} ElectrodeHeader pool: of a metal in a melt, whether it "sinks" or "floats"
+ * @typedef {{formula: string, tint: string, gCm3: number}} Layer
+ * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, layers?: Layer[], spongy: boolean, pool?: string, products: Product[]}} ElectrodeHeader
+ *   layerTint, layerGCm3: of what settles most; layers: every solid that settles there or is lost; pool: of a metal in a melt, whether it "sinks" or "floats"
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
