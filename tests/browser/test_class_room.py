@@ -356,6 +356,7 @@ def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phon
     phone.evaluate("() => { sockets[1].send = () => {}; }")  # as a phone that lost its network
     cathode.get_by_label("chlorine").check()
     phone.get_by_role("button", name=re.compile("Send")).click()
+    expect(phone.get_by_text("Not sent yet")).to_be_visible()  # no longer "Sending"
     expect(phone.get_by_text(ARRIVED)).to_be_visible()  # it noticed, came back and sent it again
     panel = panel_of(lesson)
     expect(panel).to_contain_text("1 joined · 1 answered")

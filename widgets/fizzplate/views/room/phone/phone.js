@@ -6,6 +6,7 @@ import { drawReading } from "./reading.js";
 
 const STORAGE_KEY = "fizzplate.room";
 const ARRIVED = "Your answer has arrived. You can change it until the round is closed.";
+const LATER = "Not sent yet: it goes as soon as the connection is back.";
 const UNTAKEN = "This answer could not be taken. Change it and send it again.";
 const CHANGED = "You have changed your answer: send it again.";
 const NOT_SENT = "Your answer is not sent yet.";
@@ -82,7 +83,7 @@ class Phone {
     this.nodes.read.addEventListener("click", () => this.channel.send({ read: true }));
     this.nodes.here.addEventListener("click", () => this.channel.connect());
     const address = `${view.location.protocol === "https:" ? "wss" : "ws"}://${view.location.host}/answers?key=${encodeURIComponent(key)}&mark=${this.memory.kept.mark}`;
-    this.channel = new PhoneChannel(address, { onMessage: (message) => this.hear(message), onLost: () => this.say("Connection lost. Trying again …") }, view);
+    this.channel = new PhoneChannel(address, { onMessage: (message) => this.hear(message), onLost: () => this.lose() }, view);
   }
 
   say(text) {
@@ -93,6 +94,12 @@ class Phone {
   sayArrived(text) {
     const { arrived } = this.nodes;
     if (arrived.textContent !== text) arrived.textContent = text;
+  }
+
+  lose() {
+    const { draft } = this.memory;
+    this.say("Connection lost. Trying again …");
+    if (draft && draft.id === this.id && !draft.isSent) this.sayArrived(LATER);
   }
 
   hear(message) {
@@ -250,7 +257,7 @@ class Phone {
     this.memory.begun = null;
     this.isTouched = false;
     this.sayArrived("Sending …");
-    if (!this.transmit(values)) this.sayArrived("Not sent yet: it goes as soon as the connection is back.");
+    if (!this.transmit(values)) this.sayArrived(LATER);
   }
 
   transmit(values) {
