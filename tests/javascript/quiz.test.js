@@ -12,6 +12,7 @@ const { verdict } = await use("card.js");
 const { readNumber } = await use("numbers/numbers.js");
 const { whiteboardCard, stepWhiteboard } = await use("whiteboard.js");
 const { Session } = await use("session.js");
+const { watchControls } = await use("watching.js");
 const { leftText, mountTimer } = await use("clock/timer.js");
 
 const DAY = 86_400_000;
@@ -204,4 +205,22 @@ test("numbers are read as people type them", () => {
     assert.ok(Math.abs(last(text).values[0] * (text.includes("mg") ? 0.001 : 1) - 0.12) < 1e-12, text);
   }
   assert.deepEqual(last("2½ g".normalize("NFKC")).values, [2.5]);
+});
+
+test("a wrong answer leads to the very cell that was asked about, and to two where an idea needs them", () => {
+  /** @param {string} watch @param {boolean} watchesItself @param {string|undefined} ideas */
+  const opened = (watch, watchesItself, ideas) => {
+    const cells = /** @type {string[]} */ ([]);
+    Object.assign(globalThis, { location: { pathname: "/revise", search: "" } });
+    const [button, link] = watchControls({ watch, watchesItself }, ideas === undefined ? undefined : { watch: ideas }, (each) => cells.push(each));
+    button?.click();
+    if (link) assert.equal(new URLSearchParams(link.getAttribute("href")?.split("?")[1]).get("cells"), cells[0]);
+    return [button?.textContent, ...cells];
+  };
+  assert.deepEqual(opened("Na2SO4", true, "NaCl"), ["Watch it in a cell", "Na2SO4"]);
+  assert.deepEqual(opened("Na2SO4", true, undefined), ["Watch it in a cell", "Na2SO4"]);
+  assert.deepEqual(opened("Na2SO4", true, "NaCl;NaCl,c=0.01"), ["Watch it in a cell", "NaCl;NaCl,c=0.01"]);
+  assert.deepEqual(opened("NaCl", false, "CuSO4"), ["Watch it in a cell", "CuSO4"]);
+  assert.deepEqual(opened("NaCl", false, ""), ["Watch a related cell", "NaCl"]);
+  assert.deepEqual(opened("", true, undefined), [undefined]);
 });

@@ -1,9 +1,12 @@
-"""The cell that a question leads back to, where its maker names none: one that shows its topic."""
+"""The cell that a question leads back to, where its maker names none: that in its words, or of its topic."""
 
 from __future__ import annotations
 
+import re
 from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import solutions
 
 if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
@@ -42,4 +45,31 @@ def cell_to_watch(question: Question) -> tuple[str, bool]:
     """
     if question.watch:
         return question.watch, True
+    if named := _named_in(question.text):
+        return named
     return CELL_OF_TOPIC.get(question.topic, "NaCl"), False
+
+
+def _named_in(text: str) -> tuple[str, bool] | None:
+    """Return the first solution that words name, with its electrodes, and whether it is the cell meant.
+
+    Examples
+    --------
+    >>> _named_in("Silver nitrate solution is electrolysed with silver electrodes.")
+    ('AgNO3,anode=silver,cathode=silver', True)
+    >>> _named_in("Why does solid potassium iodide not conduct?"), _named_in("What is an anode?")
+    (('KI', False), None)
+    """
+    low = text.lower()
+    places = {
+        (low.index(each.name.lower()), -len(each.name)): (formula, each.name.lower())
+        for formula, each in solutions().items()
+        if each.name.lower() in low
+    }
+    if not places:
+        return None
+    formula, name = places[min(places)]
+    metal = re.search(r"(copper|silver) electrodes", low)
+    rods = f",anode={metal[1]},cathode={metal[1]}" if metal else ""
+    dissolved = not re.search(rf"(molten|solid) {re.escape(name)}", low)
+    return f"{formula}{rods}", dissolved

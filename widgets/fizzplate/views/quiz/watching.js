@@ -13,9 +13,11 @@ export function cellAddress(cells, { pathname, search }) {
 
 /** @param question @param {{watch: string}|undefined} idea behind a wrong answer @param {(cells: string) => void} onWatch */
 export function watchControls(question, idea, onWatch) {
-  const cells = idea?.watch || question.watch;
+  const own = question.watchesItself === false ? "" : question.watch;
+  // the very cell that was asked about, unless the idea is seen only beside another
+  const cells = own && !idea?.watch.includes(";") ? own : idea?.watch || question.watch;
   if (!cells) return [];
-  const isItself = Boolean(idea?.watch) || question.watchesItself !== false;
+  const isItself = Boolean(own || idea?.watch);
   const controls = [/** @type {HTMLElement} */ (makeButton(isItself ? "Watch it in a cell" : "Watch a related cell", () => onWatch(cells)))];
   const address = cellAddress(cells, location);
   if (address) {

@@ -84,7 +84,7 @@ def find_mistake(rng: RandomSource) -> Question:
     return choice_question(
         text,
         tuple(rng.shuffled(options)),
-        watch=misconceptions()[number].watch or watch,
+        watch=watch,
     )
 
 
