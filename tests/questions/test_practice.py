@@ -20,7 +20,13 @@ from fizzplate.questions.practice.record import (
     THINK,
     returns_of,
 )
-from fizzplate.questions.practice.siblings import ideas_behind, item_key, sibling, text_key
+from fizzplate.questions.practice.siblings import (
+    ideas_behind,
+    item_key,
+    sibling,
+    text_key,
+    units_of,
+)
 from fizzplate.questions.practice.worked_examples import next_left, steps_of, worked_example
 from fizzplate.questions.question_types import StructuredQuestion
 from fizzplate.questions.random_source import RandomSource
@@ -356,3 +362,20 @@ def test_a_set_opened_from_a_link_stays_a_fixed_list_and_practice_is_its_own_cho
     assert "style=follow" in write_set(chosen)
     assert read_set(write_set(chosen))[0] == chosen
     assert fixed.questions() == chosen.questions()
+
+
+def test_examples_that_fade_ask_for_the_same_quantity_until_one_is_done_alone():
+    """ "charge" asks for a charge, a time or a current: an example of one leaves no step of another."""
+    for seed in range(12):
+        chosen = QuestionSet(seed, topics=("quantities",), level=14, style="follow")
+        record, shown = [], {}
+        for _ in range(10):
+            item = next_item(chosen, record)
+            name = item.question.maker
+            if item.steps and name in {"charge", "ratio"}:
+                units = units_of(item.question)[-1:]
+                assert shown.setdefault(name, units) == units, (seed, name)
+                if item.left == ALONE:
+                    break
+            record.append(answered(item))
+        assert "charge" in shown or "ratio" in shown

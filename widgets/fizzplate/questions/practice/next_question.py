@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from fizzplate.questions.makers import MAKERS
 from fizzplate.questions.practice.reasons import in_two_steps
 from fizzplate.questions.practice.record import SURE, Urgency, returns_of
-from fizzplate.questions.practice.siblings import ideas_behind, item_key, sibling
+from fizzplate.questions.practice.siblings import ideas_behind, item_key, sibling, units_of
 from fizzplate.questions.practice.worked_examples import (
     ALONE,
     WHOLE,
@@ -131,7 +131,8 @@ def _for_return(
     same_idea = [n for n in others if missed.idea and _tries(chosen, n, missed.idea)]
     same_topic = [n for n in others if MAKERS[n].topic == topic]
     for name in (missed.maker, *same_idea, *same_topic):
-        question = _sibling(chosen, record, name, missed.idea)
+        units = _units_of_examples(chosen, record, name)
+        question = _sibling(chosen, record, name, missed.idea, units)
         if question is None:
             continue
         left = ALONE
@@ -142,6 +143,24 @@ def _for_return(
         because = WORKED_FIRST if item.left == WHOLE else said
         return replace(item, follows=back.place, because=because)
     return None
+
+
+def _units_of_examples(
+    chosen: QuestionSet, record: Sequence[Attempt], maker: str
+) -> tuple[str, ...]:
+    """Return what a maker's worked examples ask for, so that each leaves a step of what the last one showed.
+
+    Nothing once one was done alone: then the maker may ask for anything.
+    """
+    if _is_known(record, maker):
+        return ()
+    rng = RandomSource(seed_of(chosen.seed, "example", maker), chosen.wording, chosen.edition)
+    return units_of(MAKERS[maker](rng))
+
+
+def _is_known(record: Sequence[Attempt], maker: str) -> bool:
+    """Whether a calculation of a maker was done alone, and rightly."""
+    return any(each.maker == maker and each.right and each.left == ALONE for each in record)
 
 
 def _left_next(missed: Attempt, question: Question) -> int:
@@ -156,11 +175,11 @@ def _fresh(chosen: QuestionSet, record: Sequence[Attempt]) -> PracticeItem | Non
     """Make the next new question: the makers take turns, and a calculation begins as a worked example."""
     done = sum(each.follows < 0 for each in record)
     for name in _turns(chosen, done):
-        question = _sibling(chosen, record, name, 0)
+        question = _sibling(chosen, record, name, 0, _units_of_examples(chosen, record, name))
         if question is None:
             continue
-        known = any(each.maker == name and each.right and each.left == ALONE for each in record)
-        item = _item(chosen, record, question, ALONE if known else WHOLE)
+        left = ALONE if _is_known(record, name) else WHOLE
+        item = _item(chosen, record, question, left)
         return replace(item, because=WORKED_FIRST) if item.left == WHOLE else item
     return None
 
@@ -186,13 +205,18 @@ def _offered(chosen: QuestionSet) -> list[str]:
 
 
 def _sibling(
-    chosen: QuestionSet, record: Sequence[Attempt], maker: str, idea: int
+    chosen: QuestionSet,
+    record: Sequence[Attempt],
+    maker: str,
+    idea: int,
+    units: tuple[str, ...],
 ) -> Question | None:
     return sibling(
         maker,
         seed_of(chosen.seed, "practice", len(record)),
         asked={each.item for each in record},
         idea=idea,
+        units=units,
         strict=chosen.strict,
         wording=chosen.wording,
         edition=chosen.edition,

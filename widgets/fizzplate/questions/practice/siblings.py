@@ -53,12 +53,25 @@ def ideas_behind(question: Question) -> set[int]:
     return own.union(*map(ideas_behind, question.sections)) - {0}
 
 
+def units_of(question: Question) -> tuple[str, ...]:
+    """Return the units of the numbers that a question asks for.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.sets import another
+    >>> units_of(another("in parts", 2)), units_of(another("gas test", 1))
+    (('C', 'mol', 'mol', 'cm³'), ())
+    """
+    return tuple(part.unit for part in question.parts)
+
+
 def sibling(
     maker: str,
     seed: int,
     *,
     asked: Collection[str],
     idea: int = 0,
+    units: tuple[str, ...] = (),
     strict: bool = False,
     wording: Wording | None = None,
     edition: int = EDITION,
@@ -76,6 +89,8 @@ def sibling(
         text, and one that asks something else is preferred to one that asks the same in other words.
     idea
         Number of the idea that was behind the mistake: a sibling that tries it too is preferred.
+    units
+        Of the numbers that were asked for: a sibling that asks for the same quantities is preferred.
     strict, wording, edition
         As for a set.
 
@@ -102,10 +117,11 @@ def sibling(
         if text in texts:
             continue
         tries_idea = not idea or idea in ideas_behind(question)
-        worth = 1 + (meaning not in meanings) + 2 * tries_idea
+        fits = not units or units == units_of(question)
+        worth = 1 + (meaning not in meanings) + 2 * tries_idea + 4 * fits
         if worth > best[0]:
             best = worth, question
-        if worth == 4:
+        if worth == 8:
             break
     found = best[1]
     return found and found.with_strict_units(strict=strict)
