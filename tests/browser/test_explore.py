@@ -155,7 +155,7 @@ def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
     expect(figures.get_by_role("columnheader")).to_have_text(
         ["Voltage between the electrodes, V", "current"]
     )
-    expect(figures.get_by_role("row")).to_have_count(27)
+    expect(figures.get_by_role("row")).to_have_count(28)
     seen.page.set_viewport_size(PHONE)
     seen.page.wait_for_function(f"() => ({BEYOND})().length === 0")
     assert seen.errors == []

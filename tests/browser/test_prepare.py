@@ -98,17 +98,17 @@ def test_what_will_show_the_air_and_a_plan_are_told(prepare):
 
 
 def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
-    page = prepare("?cells=NaCl,c=0.05&board=electrode_names=negative")
+    page = prepare("?cells=NaCl,c=0.05,min=4&board=electrode_names=negative")
     prepared = page.locator(".fp-prepared")
-    expect(prepared).to_contain_text("only after 5.4 min, but the run lasts 5 min")
-    expect(page.get_by_role("group", name="Hydrogen")).to_contain_text("15.1 cm³")
+    expect(prepared).to_contain_text("only after 4.9 min, but the run lasts 4 min")
+    expect(page.get_by_role("group", name="Hydrogen")).to_contain_text("12.1 cm³")
     expect(prepared).to_contain_text("The hazard is a tube of collected gas")
     expect(prepared).to_contain_text("Bubbles at the positive electrode")
     expect(prepared).not_to_contain_text("node")
     expect(prepared).not_to_contain_text("athode")
     unfold(page, "graphite electrodes, lamp 6 V, 0.06 A, beaker")
     page.get_by_role("combobox", name="Vessel", exact=True).select_option(label="U-tube")
-    page.wait_for_url("**NaCl,c=0.05,in=U-tube**")
+    page.wait_for_url("**NaCl,c=0.05,min=4,in=U-tube**")
     assert page.complaints == []
 
 
