@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 import fizzplate as fp
 from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.solver.model import Model
 from fizzplate.chemistry import parse_formula
 
 amount = st.floats(1e-6, 2000.0)
@@ -159,6 +160,22 @@ def test_copper_two_chloride_still_gives_copper_with_a_little_copper_one():
     run = fp.Cell("CuCl2", lamp=LAMP).run(minutes=5)
     assert run.cathode.products[0] == "Cu"
     assert 0.001 < float(run.cathode.share("CuCl2-")[-1]) < 0.05
+
+
+@pytest.mark.parametrize("chloride", [0.001, 0.01])
+def test_hardly_any_copper_one_forms_where_hardly_any_chloride_can_hold_it(chloride):
+    cell = fp.Cell({"Cu(NO3)2": 0.5, "NaCl": chloride}, lamp=LAMP)
+    run = cell.run(minutes=3, samples=5)
+    assert float(run.cathode.share("CuCl2-")[-1]) < 0.01 * chloride
+
+
+def test_an_electrode_oxidises_and_reduces_copper_one_whatever_holds_it():
+    model = Model.of(fp.Cell("CuCl2", anode="copper"))
+    wanted = {"Cu+", "CuCl(aq)", "CuCl2-", "CuCl3^2-"}
+    for role, name in (("anode", "copper(I) oxidised"), ("cathode", "copper from copper(I)")):
+        reactions = model.electrode(role, "copper").reactions
+        (reaction,) = (each for each in reactions if each.name == name)
+        assert {model.speciation.carried[row] for row in reaction.limited_by} == wanted
 
 
 @pytest.mark.parametrize(("solution", "halogen"), [("KI", "I"), ("NaBr", "Br")])

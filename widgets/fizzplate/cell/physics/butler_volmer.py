@@ -12,7 +12,7 @@ the supply to the face allows. Each reaction is one-way and positive. With ``sig
   equilibria say of it (:meth:`Kinetics.set_activities`), ``a_ref`` one mole in a cubic decimetre.
   ``E - E0`` is the overpotential against the standard potential. On platinum the overpotential against
   the equilibrium counts, whatever the pH: there ``k`` also goes with a power of the activity of the H+ or
-  OH- that the reaction forms;
+  OH- that the reaction forms. Copper(I) forms of copper(II) only with halide: its rate goes with both;
 - limiting current: ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``,
   the supply across a layer next to the face, summed over all reactions that share the species;
 - crystals: a metal dissolves no faster than its ions leave a face where a salt of them is saturated
@@ -337,13 +337,15 @@ class Kinetics:
             weight = np.exp(among - together[..., None])
             excess, excess_by_E = together, (weight @ by_E[..., None])[..., 0]
         else:
-            excess_by_E = by_E
+            weight, excess_by_E = np.eye(excess.shape[-1]), by_E
         ln_series = np.logaddexp(0.0, excess)
+        limited = np.exp(excess - ln_series)
         ln_i = ln_k - ln_series
-        slope = by_E - np.exp(excess - ln_series) * excess_by_E
+        slope = by_E - limited * excess_by_E
         by_c = (self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
-        if self._has_orders:  # nothing that supply limits is among these
-            by_c = by_c + self._orders.transpose(0, 2, 1) / there[:, :, None]
+        if self._has_orders:
+            by_order = self._orders.transpose(0, 2, 1) / there[:, :, None]
+            by_c = by_c + by_order - limited[..., None] * (weight @ by_order)
         ln_i, slope, by_c = self._crystals.block(concentration_mol_m3, ln_i, slope, by_c)
         over_solid = ln_i - self.ln_solid_limit
         ln_blocked = np.logaddexp(0.0, over_solid)

@@ -45,6 +45,10 @@ SUPPLIED_TOGETHER = {
     "Br2": ("Br2", "Br3^-", "HBrO", "BrO-"),
     "I2": ("I2", "I3^-", "HIO", "IO-"),
     "SO4^2-": ("SO4^2-", "HSO4-"),
+    # Copper(I), whatever holds it: where the halide is swept away, most of it is free.
+    "CuCl2-": ("CuCl2-", "Cu+", "CuCl(aq)", "CuCl3^2-"),
+    "CuBr2-": ("CuBr2-", "Cu+"),
+    "CuI2-": ("CuI2-", "Cu+"),
     # A haze of these that reaches the cathode is reduced there: the metal of it plates, dark and spongy.
     "Cu2+": ("Cu2+", "Cu(OH)2"),
     "Ag+": ("Ag+", "Ag2O"),
@@ -52,8 +56,8 @@ SUPPLIED_TOGETHER = {
 }
 
 
-#: ions that a reaction may form whose activity its rate may go with
-ORDERED_IN = {"H+": "hydrogen", "OH-": "hydroxide"}
+#: ions besides the one that limits a reaction whose activity its rate may go with
+ORDERED_IN = {"H+": "hydrogen", "OH-": "hydroxide", "Cl-": "chloride", "Br-": "bromide"}
 #: reactions whose exchange current density is known as a share of another's on the same material
 SHARES_OF = {
     "carbon burnt in acid": "oxygen from water",
@@ -124,7 +128,8 @@ class Reaction:
         What it uses up: rows, among all that is carried, and how readily each is supplied (summed); empty
         if nothing in the liquid is used up.
     orders
-        What it forms slows it down: rows, and the power of the activity with which its rate goes.
+        What it forms slows it down, what it needs besides drives it: rows, and the power of the activity
+        with which its rate goes.
     standard_potential_V, transfer_coefficient
         Kinetics as in the equations of ``butler_volmer.py``.
     exchange
@@ -254,7 +259,7 @@ def reactions(
                 limited_by=supplied,
                 orders={
                     at[ion]: _order(row["reaction"], on, ion)
-                    for ion in formed
+                    for ion in (*formed, *consumed)
                     if ion in ORDERED_IN and _order(row["reaction"], on, ion)
                 },
                 standard_potential_V=row.value,
