@@ -296,3 +296,16 @@ def test_a_run_that_would_boil_before_anything_is_added_ends_without_it():
     assert "the run ends there" in " ".join(run.warnings)
     assert run.volume_cm3 == pytest.approx([60] * 5)
     assert run.time_s[-1] < 3600
+
+
+@pytest.mark.parametrize(
+    ("solution", "halogen"), [("NaCl", "Cl2"), ("NaI", "I2"), ("NaBr", "Br2"), ("CuCl2", "Cl2")]
+)
+def test_when_the_copper_of_a_deposit_is_gone_halide_is_discharged_as_on_bare_graphite(
+    solution, halogen
+):
+    """What has run out must not take a share of the halide that reaches the electrode."""
+    cell = fp.Cell(solution, anode="copper", lamp=fp.Lamp(6.0, 0.06))
+    run = cell.run(stages=[fp.Stage(2), fp.Stage(4, swapped=True)], samples=13)
+    assert float(run.cathode.share(halogen)[-1]) > 0.95
+    assert float(run.cathode.share("O2")[-1]) < 0.03

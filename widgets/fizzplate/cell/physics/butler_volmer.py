@@ -328,9 +328,14 @@ class Kinetics:
         ln_there = np.log(there)
         if self._has_orders:
             ln_k += _along(ln_there, self._orders)
-        # limiting current: by how much the Tafel rates exceed l, for all reactions that share the supply
+        # a solid that is used up lets its reaction take no share of what others are supplied with
+        over_solid = ln_k - self.ln_solid_limit
+        ln_blocked = np.logaddexp(0.0, over_solid)
+        free = 1 - np.exp(over_solid - ln_blocked)
+        ln_k = ln_k - ln_blocked
+        # limiting current: by how much the rates exceed l, for all reactions that share the supply
         excess = ln_k - self._ln_supply - self._limited * ln_supplied
-        by_E = self._by_E
+        by_E = free * self._by_E
         if self._sharing:
             among = np.where(self._together, excess[:, :, None, :], -np.inf)
             together = np.logaddexp.reduce(among, axis=-1)
@@ -342,22 +347,20 @@ class Kinetics:
         limited = np.exp(excess - ln_series)
         ln_i = ln_k - ln_series
         slope = by_E - limited * excess_by_E
-        by_c = (self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
+        by_supply = (self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
+        by_c = by_supply
         if self._has_orders:
-            by_order = self._orders.transpose(0, 2, 1) / there[:, :, None]
-            by_c = by_c + by_order - limited[..., None] * (weight @ by_order)
+            by_c = by_c + self._orders.transpose(0, 2, 1) / there[:, :, None]
+        by_c = free[..., None] * by_c
+        by_excess = by_c - by_supply
+        by_c = by_c - limited[..., None] * (weight @ by_excess)
         ln_i, slope, by_c = self._crystals.block(concentration_mol_m3, ln_i, slope, by_c)
-        over_solid = ln_i - self.ln_solid_limit
-        ln_blocked = np.logaddexp(0.0, over_solid)
-        free = 1 - np.exp(over_solid - ln_blocked)
-        ln_i = ln_i - ln_blocked
         # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
         quotient = _along(ln_there, self._quotient) - self._ln_reference
         quotient += self._ln_activity_quotient
         affinity = self._affinity_by_E * drive_V - quotient
-        by_c = free[..., None] * by_c
         affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]
-        return ln_i, free * slope, by_c, affinity, affinity_by_c
+        return ln_i, slope, by_c, affinity, affinity_by_c
 
     def potentials(self, ln_density: Array, concentration_mol_m3: Array, guess_V: Array) -> Array:
         """Return the potentials (V) at which all reactions add up to ``exp(ln_density)`` A/m2, (B, 2).
