@@ -7,6 +7,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 from tests.browser.test_old_results import RECORD
+from tests.browser.test_telling import what_tells
 from tests.browser.visit import (
     BEYOND,
     LOADING_MS,
@@ -117,8 +118,50 @@ def test_the_boards_names_are_used_in_comparison_investigations_and_a_sweep_that
         expect(changed).to_have_count(count)
 
 
-def test_what_stands_in_an_empty_line_of_the_workshop_is_no_answer(visit):
+def test_the_workshop_follows_the_cell_and_loses_nothing_that_is_written(visit):
     seen = visit()
+    page = seen.page
+    workshop = page.get_by_role("region", name="Half-equation workshop")
+    cell, fields = workshop.get_by_role("combobox"), workshop.get_by_role("textbox")
+    salt, mixture = "sodium chloride, NaCl", "copper(II) sulfate and sodium chloride, CuSO₄ + NaCl"
+    expect(workshop).to_contain_text(f"the cell above, {salt}, can be written here once")
+    expect(fields).to_have_count(0)  # what there is to write names what forms
+    assert what_tells(("H2", "Cl2"))(workshop.inner_text()) == []
+    seen.switch_on()
+    expect(fields).to_have_count(0)
+    seen.button("Show both electrodes").click()
+    expect(cell).to_have_value(salt)
+    expect(fields).to_have_count(3)
+    expect(workshop.get_by_text("The cell above")).to_have_count(0)
+    seen.choose("Solution", "copper(II) sulfate CuSO₄")
+    expect(workshop).to_contain_text("copper(II) sulfate, CuSO₄, can be written here once")
+    expect(cell).to_have_value("")
+    page.get_by_role("button", name="Settings").click()
+    page.get_by_label("Let the class predict first").uncheck()
+    expect(cell).to_have_value("copper(II) sulfate, CuSO₄")
+    unfold(page, "graphite electrodes")
+    seen.choose("Also dissolved", "sodium chloride NaCl")
+    expect(cell).to_have_value(mixture)
+    fields.first.fill("Cu2+ + 2e- -> Cu")
+    seen.choose("Also dissolved", "nothing else")
+    turn = workshop.get_by_role("button", name="Turn to it")
+    expect(turn).to_be_visible()
+    expect(cell).to_have_value(mixture)
+    expect(fields.first).to_have_value("Cu2+ + 2e- -> Cu")
+    page.reload()
+    expect(turn).to_be_visible(timeout=LOADING_MS)
+    expect(fields.first).to_have_value("Cu2+ + 2e- -> Cu")
+    turn.click()
+    expect(cell).to_have_value("copper(II) sulfate, CuSO₄")
+    expect(fields.first).to_have_value("")
+    expect(turn).to_have_count(0)
+    cell.select_option(mixture)
+    expect(fields.first).to_have_value("Cu2+ + 2e- -> Cu")
+    assert seen.errors == []
+
+
+def test_what_stands_in_an_empty_line_of_the_workshop_is_no_answer(visit):
+    seen = visit("?ask=off")
     fields = seen.page.locator(".fp-workshop input[type=text]")
     shown = {fields.nth(k).get_attribute("placeholder") for k in range(fields.count())}
     assert shown

@@ -56,7 +56,7 @@ def test_the_page_judges_as_python_does(page):
 
 def test_a_cell_is_worked_through_by_keyboard(page):
     page.evaluate(
-        "(data) => renderWorkshop({ model: { get: () => data, on() {}, off() {} }, "
+        "(data) => renderWorkshop({ model: { get: (name) => ({ data })[name], on() {}, off() {} }, "
         "el: document.querySelector('main') })",
         workshop_data(Wording()),
     )

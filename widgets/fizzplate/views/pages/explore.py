@@ -141,7 +141,10 @@ class Explore(Page[ExploreState]):
         self.sweep_panel.reword(self.board.wording)
 
     def _on_changed(self) -> None:
-        """Let comparison, sweep and address follow the cells."""
+        """Let comparison, sweep, workshop and address follow the cells."""
+        self.workshop.follow(
+            self.first.setup_bar.setup, self.board.wording, may_tell=self.first.may_reveal
+        )
         self._comparison.value = self._compared() if self.has_two else ""
         self.sweep_panel.follow()
         self.record()

@@ -19,7 +19,8 @@ from fizzplate.lesson.equations import (
 from fizzplate.views.web import Widget
 
 if TYPE_CHECKING:
-    from fizzplate.lesson import Wording
+    from fizzplate.cell import CellLike
+    from fizzplate.lesson import CellSetup, Wording
 
 #: usual cells with an active anode, in addition to every solution between graphite rods
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"))
@@ -48,23 +49,10 @@ def workshop_data(wording: Wording) -> dict[str, Any]:
         *((each, "graphite") for each in melts()),
     ):
         cell = Cell(formula, concentration_mol_dm3=0.1, anode=anode)
-        rule = classroom_rule(
-            cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
-        )
-        halves = (rule.cathode.half_equation, rule.anode.half_equation)
-        products = (rule.cathode.product, rule.anode.product)
-        parts = {
-            "cathode": half_task(halves[0], products[0], "cathode", wording),
-            "anode": half_task(halves[1], products[1], "anode", wording),
-            "overall": overall_task(halves[0], products[0], halves[1], products[1], wording),
-        }
-        names = {}
-        for part, task in parts.items():
-            if task is not None:
-                names[part] = f"{part}: {task.hints[-1]}"
-                made[names[part]] = plain_task(task)
-        rods = "" if anode == "graphite" else f", {anode} electrode at the plus terminal"
-        cells.append({"label": f"{cell.name}, {pretty(formula)}{rods}", **names})
+        own = _tasks_of(cell, wording)
+        made |= {name: plain_task(task) for name, task in own.values()}
+        names = {part: name for part, (name, _) in own.items()}
+        cells.append({"label": _labels(cell)[-1], **names})
     titles = {"cathode": wording.title("cathode"), "anode": wording.title("anode")}
     return {
         "species": plain_species(),
@@ -72,6 +60,78 @@ def workshop_data(wording: Wording) -> dict[str, Any]:
         "cells": cells,
         "titles": {**titles, "overall": "Overall"},
     }
+
+
+def _tasks_of(cell: CellLike, wording: Wording) -> dict[str, tuple[str, EquationTask]]:
+    """Return by part of the workshop what there is to write for a cell, with a name by what is right."""
+    rule = classroom_rule(
+        cell.ions_mol_dm3,
+        anode=cell.anode,
+        cathode=cell.cathode,
+        wording=wording,
+    )
+    cathode, anode = rule.cathode, rule.anode
+    halves = (cathode.half_equation, cathode.product, anode.half_equation, anode.product)
+    tasks = {
+        "cathode": half_task(*halves[:2], "cathode", wording),
+        "anode": half_task(*halves[2:], "anode", wording),
+        "overall": overall_task(*halves, wording),
+    }
+    return {
+        part: (f"{part}: {task.hints[-1]}", task)
+        for part, task in tasks.items()
+        if task is not None
+    }
+
+
+def _labels(cell: CellLike) -> list[str]:
+    """Name a cell as the workshop's list does: without its electrodes, with its anode, with both."""
+    formulae = cell.solution_formulae if cell.melt is None else (cell.melt.formula,)
+    labels = [f"{cell.name}, {' + '.join(map(pretty, formulae))}"]
+    for material, terminal in ((cell.anode, "plus"), (cell.cathode, "minus")):
+        if material != "graphite":
+            labels.append(f"{labels[-1]}, {material} electrode at the {terminal} terminal")
+    return labels
+
+
+def own_cell(setup: CellSetup, wording: Wording, *, may_tell: bool) -> dict[str, Any]:
+    """Give the page's own cell as the workshop shows it: nothing of a liquid without ions.
+
+    Parameters
+    ----------
+    setup
+        The cell.
+    wording
+        The board's.
+    may_tell
+        Whether what forms in it may be named: what there is to write names it.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup, Wording
+    >>> own_cell(CellSetup("NaCl"), Wording(), may_tell=True)["label"]
+    'sodium chloride, NaCl'
+    >>> own_cell(CellSetup("NaCl", anode="copper"), Wording(), may_tell=False)
+    {'label': 'sodium chloride, NaCl, copper electrode at the plus terminal', 'mayTell': False}
+    """
+    cell = setup.cell()
+    if not cell.ions_mol_dm3:
+        return {}
+    tasks = _tasks_of(cell, wording)
+    names = {part: name for part, (name, _) in tasks.items()}
+    known = workshop_data(wording)["cells"]
+    labels = _labels(cell)
+    listed = [each for each in labels if {"label": each, **names} in known]
+    if listed:
+        return {"label": listed[0], "mayTell": may_tell}
+    label = labels[-1]
+    if any(each["label"] == label for each in known):  # so strong, something else forms
+        label = f"{label}, {setup.strength_text}"
+    own: dict[str, Any] = {"label": label, "mayTell": may_tell}
+    if may_tell:
+        own["cell"] = {"label": label, **names}
+        own["tasks"] = {name: plain_task(task) for name, task in tasks.values()}
+    return own
 
 
 def plain_species() -> dict[str, list[Any]]:
@@ -108,6 +168,9 @@ class Workshop(Widget):
     render = "renderWorkshop"
 
     data = traitlets.Dict(help="Tasks, accepted forms and hints.").tag(sync=True)
+    own = traitlets.Dict(
+        help="The page's own cell: its label, whether what forms may be told, its tasks if data has none."
+    ).tag(sync=True)
 
     def __init__(self, wording: Wording) -> None:
         super().__init__(data=workshop_data(wording))
@@ -115,3 +178,7 @@ class Workshop(Widget):
     def word(self, wording: Wording) -> None:
         """Ask in another board's wording; what was written stays."""
         self.data = workshop_data(wording)
+
+    def follow(self, setup: CellSetup, wording: Wording, *, may_tell: bool) -> None:
+        """Turn to the page's own cell, unless something is written for another."""
+        self.own = own_cell(setup, wording, may_tell=may_tell)

@@ -3,11 +3,12 @@
 
 import { setWrong } from "../kit/refusal.js";
 import { make, makeButton, sayWhenFull } from "../kit/elements.js";
+import { subscribe } from "../kit/subscription.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { isUnread, judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
 
-const TAB_KEY = "workshop.1";
+const TAB_KEY = "workshop.2";
 
 function mountTask(title, task, species, { texts, key, onSolved }) {
   const part = make("section", "", "fp-equation-task");
@@ -28,7 +29,7 @@ function mountTask(title, task, species, { texts, key, onSolved }) {
   const tiles = makeTiles(field, task.tiles, `Tiles, ${title}`);
   const verdict = make("div", "", "fp-verdicts");
   verdict.setAttribute("role", "status");
-  verdict.id = `fp-verdict-${key.replaceAll(" ", "-")}`;
+  verdict.id = `fp-verdict-${key.replaceAll(/\W/g, "-")}`;
   let hintCount = 0;
 
   function say(sentences, { isWrong = false } = {}) {
@@ -62,45 +63,107 @@ function mountTask(title, task, species, { texts, key, onSolved }) {
   return part;
 }
 
-export function renderWorkshop({ model, el }) {
-  const before = keptInTab(TAB_KEY) ?? {};
-  const texts = new Map(before.written); // of each task's field, whichever cell is shown
-  const keep = () => keepInTab(TAB_KEY, { written: [...texts], cell: choice.value });
-  addEventListener("pagehide", keep);
-  const root = make("section", "", "fp-workshop");
-  root.setAttribute("aria-label", "Half-equation workshop");
-  const label = make("label", "Cell ");
-  const choice = /** @type {HTMLSelectElement} */ (make("select"));
-  model.get("data").cells.forEach((cell, k) => choice.append(new Option(cell.label, String(k))));
-  if (choice.options[before.cell]) choice.value = before.cell;
-  label.append(choice);
-  const parts = make("div", "", "fp-equation-tasks");
-  const done = make("p", "", "fp-note");
-  done.setAttribute("role", "status");
-  root.append(make("h2", "Half-equation workshop"), label, parts, done);
-  el.append(root);
+/** @param {HTMLSelectElement} choice @param {string[]} names of cells */
+function fillMenu(choice, names) {
+  const held = choice.value;
+  choice.replaceChildren(new Option("Choose a cell", ""), ...names.map((name) => new Option(name, name)));
+  choice.value = names.includes(held) ? held : "";
+}
 
-  function show() {
-    const { species, tasks, cells, titles } = model.get("data");
-    const cell = cells[Number(choice.value)];
+class Workshop {
+  constructor(model, el) {
+    const before = keptInTab(TAB_KEY) ?? {};
+    this.model = model;
+    this.texts = new Map(before.written); // of each task's field, whichever cell is shown
+    this.followed = before.followed ?? ""; // the page's own cell when it was last turned to, or offered
+    this.owns = new Map(before.owns); // own cells that are none of the list, which what is written may be for
+    this.root = make("section", "", "fp-workshop");
+    this.root.setAttribute("aria-label", "Half-equation workshop");
+    const label = make("label", "Cell ");
+    this.choice = /** @type {HTMLSelectElement} */ (make("select"));
+    label.append(this.choice);
+    this.offer = make("p", "", "fp-workshop-offer");
+    this.offer.setAttribute("role", "status");
+    this.parts = make("div", "", "fp-equation-tasks");
+    this.done = make("p", "", "fp-note");
+    this.done.setAttribute("role", "status");
+    this.root.append(make("h2", "Half-equation workshop"), label, this.offer, this.parts, this.done);
+    el.append(this.root);
+    this.follow();
+    if (before.cell !== undefined) this.choice.value = before.cell;
+    else if (!this.own.label) this.choice.value = model.get("data").cells[0].label;
+    this.choice.addEventListener("change", () => this.show());
+    this.show();
+  }
+
+  /** The page's own cell; a page without one has its cells in the menu only. */
+  get own() { return this.model.get("own") ?? {}; }
+
+  get hasWork() { return [...this.texts].some(([key, text]) => key.startsWith(`${this.choice.value}|`) && text.trim()); }
+
+  keep() { keepInTab(TAB_KEY, { written: [...this.texts], cell: this.choice.value, followed: this.followed, owns: [...this.owns] }); }
+
+  /** Turn to the page's own cell, unless something is written for the one that is shown. Tell whether it did. */
+  follow() {
+    const { own } = this;
+    if (own.cell) this.owns.set(own.label, own);
+    fillMenu(this.choice, [...this.owns.keys(), ...this.model.get("data").cells.map(({ label }) => label)]);
+    const now = `${own.label} ${own.mayTell}`;
+    if (!own.label || now === this.followed) return false;
+    this.followed = now;
+    const { hasWork } = this;
+    if (!hasWork) this.choice.value = own.mayTell ? own.label : "";
+    return !hasWork;
+  }
+
+  /** Offer the page's own cell where another is shown, or say what it waits for. */
+  showOffer() {
+    const { own, choice } = this;
+    this.offer.replaceChildren();
+    if (!own.label || choice.value === own.label) return;
+    if (!own.mayTell) {
+      this.offer.append(`The half-equations of the cell above, ${own.label}, can be written here once both its electrodes have been shown. `);
+      return;
+    }
+    const turn = makeButton("Turn to it", () => {
+      choice.value = own.label;
+      this.show();
+      choice.focus();
+    });
+    this.offer.append(`The cell above holds ${own.label}. What you have written here stays. `, turn);
+  }
+
+  show() {
+    const { species, tasks, cells, titles } = this.model.get("data");
+    const { choice, done } = this;
+    const own = this.owns.get(choice.value);
+    const cell = own?.cell ?? cells.find(({ label }) => label === choice.value) ?? {};
     const solved = new Set();
     done.textContent = "";
+    this.showOffer();
     const names = Object.keys(titles).filter((name) => cell[name]);
-    parts.replaceChildren(...names.map((name) => mountTask(titles[name], tasks[cell[name]], species, {
-      texts,
-      key: `${choice.value} ${name}`,
+    this.parts.replaceChildren(...names.map((name) => mountTask(titles[name], { ...tasks, ...own?.tasks }[cell[name]], species, {
+      texts: this.texts,
+      key: `${choice.value}|${name}`,
       onSolved() {
         solved.add(name);
         done.textContent = solved.size === names.length ? "All equations of this cell are right." : "";
       },
     })));
   }
-  choice.addEventListener("change", show);
-  model.on("change:data", show);
-  show();
+}
+
+export function renderWorkshop({ model, el }) {
+  const workshop = new Workshop(model, el);
+  const keep = () => workshop.keep();
+  addEventListener("pagehide", keep);
+  const unsubscribe = subscribe(model, {
+    "change:data": () => workshop.show(),
+    "change:own": () => (workshop.follow() ? workshop.show() : workshop.showOffer()),
+  });
   return () => {
-    model.off("change:data", show);
+    unsubscribe();
     removeEventListener("pagehide", keep);
-    root.remove();
+    workshop.root.remove();
   };
 }
