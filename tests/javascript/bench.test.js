@@ -126,9 +126,12 @@ test("what a class wrote is searched for what is seen, and for words that lose m
 });
 
 test("one who sees no meter hears whether current flows, and again when it or the lamp changes much", () => {
-  const heard = (changes, timesS, on = true) => {
+  const heard = (changes, timesS, on = true, { isPlaying = true, changeAtS = Infinity } = {}) => {
     const node = { textContent: "" };
-    const flows = mountFlows(node, madeRecord(0, changes), on);
+    const flows = mountFlows(node, [{ label: "NaCl", record: madeRecord(0, changes) }], on, {
+      isPlaying: () => isPlaying,
+      stageAt: (timeS) => Number(timeS >= changeAtS),
+    });
     return timesS.map((timeS) => {
       flows.update(timeS);
       return node.textContent;
@@ -137,6 +140,12 @@ test("one who sees no meter hears whether current flows, and again when it or th
   const [first, little, much] = heard({ current_A: [0.1, 0.08, 0.06], lamp_V: [6, 6, 6] }, [0, 60, 120]);
   assert.equal(first, "Current flows: 100 mA, the lamp glows.");
   assert.equal(little, first, "a fifth less is not told");
+  const falls = { current_A: [0.1, 0.08, 0.07], lamp_V: [6, 6, 6] };
+  const asDrawn = ["Current flows: 100 mA, the lamp glows.", "Current flows: 80.0 mA, the lamp glows.", "Current flows: 70.0 mA, the lamp glows."];
+  assert.deepEqual(heard(falls, [0, 60, 120], true, { isPlaying: false }), asDrawn, "where the run stands, what the meter shows");
+  const [, changed, after] = heard(falls, [0, 60, 120], true, { changeAtS: 60 });
+  assert.equal(changed, asDrawn[1], "something was changed");
+  assert.equal(after, changed, "an eighth less since then is not told");
   assert.equal(much, "Current flows: 60.0 mA, the lamp glows.");
   const lamp = heard({ lamp_V: [6, 2, 0.1] }, [0, 60, 120]).map((text) => text.split(", ")[1]);
   assert.deepEqual(lamp, ["the lamp glows.", "the lamp glows faintly.", "the lamp stays dark."]);
@@ -145,6 +154,13 @@ test("one who sees no meter hears whether current flows, and again when it or th
   assert.equal(hardlyAny, "No current flows.", "as the sentences and the side cards take it");
   assert.match(any, /^Current flows: 0\.0200 mA/);
   assert.deepEqual(heard({}, [60], false), [""], "the sentence says that the switch is open");
+});
+
+test("of two cells side by side both currents are heard, each with its cell", () => {
+  const node = { textContent: "" };
+  const cells = [["NaCl", 0.1], ["CuSO₄", 0.05]].map(([label, currentA]) => ({ label, record: madeRecord(0, { current_A: [currentA, currentA, currentA], lamp_V: [6, 6, 6] }) }));
+  mountFlows(node, cells, true, { isPlaying: () => true, stageAt: () => 0 }).update(60);
+  assert.equal(node.textContent, "NaCl: Current flows: 100 mA, the lamp glows. CuSO₄: Current flows: 50.0 mA, the lamp glows.");
 });
 
 test("a side card says how sure the share is where that is worth a line, and not before the products may be named", () => {

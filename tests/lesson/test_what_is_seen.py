@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 import fizzplate as fp
@@ -39,10 +41,40 @@ def back_to_what_was_seen(run):
 )
 def test_the_hydroxide_of_a_metal_anode_in_brine_is_seen_in_the_liquid(anode, cloud, solid):
     run = run_of("NaCl", anode=anode)
-    assert seen(run).endswith(f"In the liquid: {cloud}.")
+    assert seen(run).endswith(f"In the liquid: {cloud.split(', which')[0]}.")
     assert "In the liquid" not in seen(run, 0)
     assert f"In the liquid: {cloud}: {solid}." in back_to_what_was_seen(run)
     assert any("turns brown" in each for each in run.warnings) == (anode == "iron")
+
+
+# why something is as it is, what it will become, and what the eye does not see
+EXPLAINING = re.compile(
+    r"because|too (few|low)|gas that forms|dissolv|discharg|turns? \w+ in air|which", re.IGNORECASE
+)
+
+
+@pytest.mark.parametrize("supply_V", [0.5, 2.0, 2.3, 2.6, 6.0])
+@pytest.mark.parametrize("solution", ["NaCl", "CuCl2", "Na2SO4", "MgSO4"])
+def test_what_is_said_to_be_seen_explains_nothing(solution, supply_V):
+    run = run_of(solution, supply_V=supply_V, minutes=2)
+    assert not [text for _, text in observations(run) if EXPLAINING.search(text)]
+
+
+@pytest.mark.parametrize("anode", ["copper", "iron", "silver"])
+def test_what_is_said_to_be_seen_of_clouds_is_how_they_look_now(anode):
+    said = [text for _, text in observations(run_of("NaCl", anode=anode))]
+    assert not [text for text in said if EXPLAINING.search(text)]
+
+
+def test_an_open_switch_is_said_to_be_seen_without_a_reason():
+    run = fp.Cell("NaCl").run(stages=[fp.Stage(1, off=True)], samples=2)
+    assert seen(run) == "The switch is open: the ions move at random, and no current flows."
+
+
+def test_more_bubbles_are_said_to_be_seen_once_there_are_some():
+    run = run_of("Na2SO4", minutes=5, samples=61)
+    assert "more bubbles" not in seen(run, 0)
+    assert "There are more bubbles at the cathode." in seen(run)
 
 
 def test_a_clear_liquid_is_not_said_to_be_cloudy():

@@ -15,7 +15,7 @@ from fizzplate.lesson.rule.rule_vs_model import copper_masses
 from fizzplate.lesson.rule.sights import (
     DARK_FILM,
     NOTHING,
-    haze_words,
+    haze_looks,
     reacts_without_current,
     sights,
 )
@@ -32,8 +32,11 @@ ROLES = ("cathode", "anode")
 SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
+SWITCH_OPEN_SEEN = "The switch is open: the ions move at random, and no current flows."
+NO_CURRENT_SEEN = "Hardly any current flows."
+NO_BUBBLES_SEEN = "no bubbles are seen"
 NO_CHLORINE_BUBBLES = "no bubbles, because the gas that forms there dissolves"
-NO_NEW_BUBBLES = "no new bubbles, because the gas that forms there dissolves"
+NO_NEW_BUBBLES = "no new bubbles are seen"
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10
@@ -146,7 +149,7 @@ def seen_at(run: Run, minutes: float | None = None) -> dict[str, dict[str, str]]
     last = run.time_s.size - 1
     if minutes is not None:
         last = min(int(np.searchsorted(run.time_s, 60 * minutes)), last)
-    seen = _seen_of(run, last)
+    seen = _seen_of(run, last, NO_CHLORINE_BUBBLES)
     made = {*run.cathode.products, *run.anode.products}
     products = _products_shown(run, dict.fromkeys(ROLES, dict.fromkeys(made, "")))
     lasts_s = np.diff(run.time_s[: last + 1])
@@ -162,26 +165,23 @@ def seen_at(run: Run, minutes: float | None = None) -> dict[str, dict[str, str]]
     return found
 
 
-def _seen_of(run: Run, last: int) -> dict[str, list[dict[str, str]]]:
+def _seen_of(run: Run, last: int, no_bubbles: str) -> dict[str, list[dict[str, str]]]:
     """Say by role what is seen at each electrode of its products; chlorine may all have dissolved by then."""
     seen = {role: [sights(record, role) for record in (run.cathode, run.anode)] for role in ROLES}
     for record in (run.cathode, run.anode):
         if "Cl2" in record.products and record.bubbles_cm3("Cl2")[last] < BUBBLES_CM3:
             for at in seen["anode"]:
-                at["Cl2"] = NO_CHLORINE_BUBBLES
+                at["Cl2"] = no_bubbles
     return seen
 
 
 def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
-    seen = _seen_of(run, run.time_s.size - 1)
+    seen = _seen_of(run, run.time_s.size - 1, NO_BUBBLES_SEEN)
     made = {*run.cathode.products, *run.anode.products}
-    without_bubbles = {
-        each for at in seen["anode"] for each in at if at[each] == NO_CHLORINE_BUBBLES
-    }
+    without_bubbles = {each for at in seen["anode"] for each in at if at[each] == NO_BUBBLES_SEEN}
     bubbling = made & set(GASES) - without_bubbles
     products = _products_shown(run, dict.fromkeys(ROLES, dict.fromkeys(made, "")))
-    more = _more_bubbles(run, wording)
     filmed = [oxide_film(run, side) for side in (0, 1)]
 
     def what(role: str, sample: int, shown: tuple[str, ...]) -> str:
@@ -192,7 +192,7 @@ def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callabl
         if set(shown) & bubbling:
             left = tuple(each for each in left if each != BUBBLES_STAY)  # new ones are among them
         elif BUBBLES_STAY in left:
-            now = [NO_NEW_BUBBLES if each == NO_CHLORINE_BUBBLES else each for each in now]
+            now = [NO_NEW_BUBBLES if each == NO_BUBBLES_SEEN else each for each in now]
         return _join([*now, *left])
 
     def at_rest(sample: int) -> list[str]:
@@ -208,14 +208,15 @@ def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callabl
 
     def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
-            return " ".join([idle, *at_rest(sample), *by_itself])
+            words = SWITCH_OPEN_SEEN if idle == SWITCH_OPEN else NO_CURRENT_SEEN
+            return " ".join([words, *at_rest(sample), *by_itself])
         at = {role: products(role, sample) for role in ROLES}
         parts = [
             say("At {the_electrode}: {what}.", wording, role=role, what=what(role, sample, shown))
             for role, shown in at.items()
         ]
         if all(set(shown) & bubbling for shown in at.values()):
-            parts.append(more)
+            parts += filter(None, [_more_bubbles(run, sample, wording)])
         parts += [*_in_the_liquid(run, sample), *by_itself]
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
@@ -256,8 +257,8 @@ def _join(phrases: list[str]) -> str:
 
 
 def _in_the_liquid(run: Run, sample: int) -> list[str]:
-    """Say what clouds the liquid, if anything does."""
-    clouds = dict.fromkeys(haze_words(run, sample).values())
+    """Say how what clouds the liquid looks now, if anything does."""
+    clouds = dict.fromkeys(haze_looks(run, sample).values())
     return [f"In the liquid: {'; '.join(clouds)}."] if clouds else []
 
 
@@ -266,18 +267,20 @@ def _side(run: Run, role: str, sample: int) -> int:
     return int((role == "anode") != bool(run.swapped[sample]))
 
 
-def _bubbles_in_sight_cm3(record: ElectrodeRecord) -> float:
+def _bubbles_in_sight_cm3(record: ElectrodeRecord, sample: int) -> float:
     """Return the volume of bubbles between where they form and the surface: some dissolve on the way."""
     return sum(
-        0.5 * float((record.bubbles_cm3(gas) + record.gas_cm3(gas, collected=True))[-1])
+        0.5 * float((record.bubbles_cm3(gas) + record.gas_cm3(gas, collected=True))[sample])
         for gas in GASES
         if gas in record.products
     )
 
 
-def _more_bubbles(run: Run, wording: Wording) -> str:
-    """Say at which electrode more bubbles are in sight by the end of a run."""
-    cathode, anode = _bubbles_in_sight_cm3(run.cathode), _bubbles_in_sight_cm3(run.anode)
+def _more_bubbles(run: Run, sample: int, wording: Wording) -> str:
+    """Say at which electrode more bubbles have been in sight by a sample; nothing before there are some."""
+    cathode, anode = (_bubbles_in_sight_cm3(each, sample) for each in (run.cathode, run.anode))
+    if max(cathode, anode) < BUBBLES_CM3:
+        return ""
     if cathode > MORE_GAS * anode:
         return say("There are more bubbles at {the_cathode}.", wording)
     if anode > MORE_GAS * cathode:

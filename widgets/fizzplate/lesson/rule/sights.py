@@ -107,6 +107,11 @@ def deposit_dissolves(product: str, material: str) -> str:
     return species_name(element)
 
 
+def haze_looks(run: Run, sample: int = -1) -> dict[str, str]:
+    """Return how each solid that clouds the liquid at a sample looks, and no more."""
+    return {solid: data.find("hazes", solid=solid).text for solid in hazes_seen(run, sample)}
+
+
 def haze_words(run: Run, sample: int = -1) -> dict[str, str]:
     """Return how each solid that clouds the liquid at a sample looks, and what becomes of its colour.
 
@@ -116,10 +121,10 @@ def haze_words(run: Run, sample: int = -1) -> dict[str, str]:
     >>> haze_words(Cell("NaCl", anode="iron").run(minutes=5, samples=3))
     {'Fe(OH)2': 'a dirty green haze, which turns brown in air'}
     """
-    found = {solid: data.find("hazes", solid=solid) for solid in hazes_seen(run, sample)}
+    later = {solid: data.find("hazes", solid=solid)["later"] for solid in hazes_seen(run, sample)}
     return {
-        solid: f"{row.text}, which {row['later']}" if row["later"] else row.text
-        for solid, row in found.items()
+        solid: f"{look}, which {later[solid]}" if later[solid] else look
+        for solid, look in haze_looks(run, sample).items()
     }
 
 

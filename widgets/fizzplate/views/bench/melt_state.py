@@ -22,6 +22,7 @@ from fizzplate.lesson.equations import half_task
 from fizzplate.lesson.rule import (
     COMPUTED,
     SWITCH_OPEN,
+    SWITCH_OPEN_SEEN,
     VAPOURS,
     MeltRun,
     as_plain,
@@ -198,7 +199,7 @@ def melt_lesson(cell: Cell, run: MeltRun | None, wording: Wording) -> dict[str, 
             for side, role in enumerate(ROLES)
         ],
         "narration": [[0.0, f"{told}." if on else SWITCH_OPEN]],
-        "seen": [[0.0, "Ions move in the melt." if on else SWITCH_OPEN]],
+        "seen": [[0.0, "Ions move in the melt." if on else SWITCH_OPEN_SEEN]],
         "notes": [COMPUTED],
         "cautions": list(cautions(cell, None, wording)),
         "generalCaution": ASKING_TEACHER if teacher_only(cell) else ASKING_NEVER,

@@ -110,11 +110,17 @@ class Run {
       marks: (lesson.on && lesson.marks) || [],
       change: this.change,
     });
-    this.parts = [this.ruler, this.lifted, mountFlows(layout.flows, record, lesson.on)];
+    this.parts = [this.ruler, this.lifted, this.mountFlows()];
     if (this.change) this.parts.push(this.change);
     layout.charts.replaceChildren();
     layout.closeUp.replaceChildren();
     layout.closeUp.hidden = true;
+  }
+
+  mountFlows() {
+    const { layout, lesson, record, second, clock } = this;
+    const cells = [{ lesson, record }, ...(second ? [second] : [])].map((each) => ({ label: each.lesson.label, record: each.record }));
+    return mountFlows(layout.flows, cells, lesson.on, { isPlaying: () => clock.playing, stageAt: (timeS) => stageAt(this.whole, timeS) });
   }
 
   mountChange() {

@@ -26,7 +26,7 @@ from fizzplate.lesson.classroom import (
     electrode_hazards,
     hazards,
 )
-from fizzplate.lesson.rule import SWITCH_OPEN, deposit_dissolves, main_sight
+from fizzplate.lesson.rule import SWITCH_OPEN, SWITCH_OPEN_SEEN, deposit_dissolves, main_sight
 from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import equation_of
 from fizzplate.words import DEFAULT_WORDING, Rendering, say
@@ -165,7 +165,7 @@ def lesson_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> dict[s
         "picture": _picture(cell, wording),
         "electrodes": [asdict(card) for card in cards],
         "narration": [[0.0, SWITCH_OPEN]],
-        "seen": [[0.0, SWITCH_OPEN]],
+        "seen": [[0.0, SWITCH_OPEN_SEEN]],
         "notes": [],
         "cautions": cautions(cell, wording=wording),
         "generalCaution": GENERAL_CAUTION,

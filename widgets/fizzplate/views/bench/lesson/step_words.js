@@ -16,11 +16,11 @@ const WORDS = {
   record: ["Write your answer. Press Reveal to see what is expected, and Hide to hide it again.", "Fill in the results together."],
 };
 const PREDICT_A_MELT = "Choose at both sides. There is no run of a melt here: the next step explains what forms.";
-const NO_CURRENT = "No current flows: the lamp stays dark.";
+const NO_CURRENT = "No current flows";
 
-/** Cautions that may name what forms: in the page only while they are open. @param {string} title @param {string[]} texts */
-function foldedCautions(title, texts) {
-  const fold = make("details", "", "fp-teacher");
+/** Cautions that may name what forms: in the page only while they are open. @param {string} title @param {string[]} texts @param {boolean} isTeachers not for a student alone */
+function foldedCautions(title, texts, isTeachers) {
+  const fold = make("details", "", isTeachers ? "fp-teacher fp-for-teachers" : "fp-teacher");
   const summary = make("summary", title);
   fold.append(summary);
   fold.addEventListener("toggle", () => {
@@ -59,7 +59,7 @@ export function mountStepWords({ heading, line, sentence, notes, unseen }, ofRun
     const title = isAsked ? "Cautions for the teacher: they name what may form" : "All cautions";
     const added = (isAsked && lesson.addedCautions) || []; // of what has been poured in: it is no secret
     const further = isAsked && !lesson.isMelt ? [] : lesson.notes.map((each) => note(each));
-    notes.replaceChildren(...added.map((each) => note(each, "fp-caution")), note(text, "fp-caution"), foldedCautions(title, all), ...further);
+    notes.replaceChildren(...added.map((each) => note(each, "fp-caution")), note(text, "fp-caution"), foldedCautions(title, all, isAsked), ...further);
   }
   return {
     /** @param {import("./path.js").StepName} now @param {{heading?: string, line?: string, side?: number}} [words] of an explanation */
@@ -82,7 +82,7 @@ export function mountStepWords({ heading, line, sentence, notes, unseen }, ofRun
       write(sentence, step === "watch" || !lesson.on ? (begun.at(-1) ?? ofRun.seen[0])[1] : "");
       if (step !== "watch") return;
       const isFlowing = sampleAt(record.currentA, record, timeS) >= MIN_CURRENT_A;
-      write(line, isFlowing ? WORDS.watch[1] : NO_CURRENT);
+      write(line, isFlowing ? WORDS.watch[1] : `${NO_CURRENT}${record.header.lamp ? ": the lamp stays dark" : ""}.`);
     },
   };
 }
