@@ -7,7 +7,7 @@ import re
 from playwright.sync_api import expect
 from tests.browser.test_steps import COVERED, step_button
 from tests.browser.test_telling import CELLS, told_in
-from tests.browser.visit import BEYOND, PHONE, expect_wrong, violations
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_wrong, violations
 
 PART_OF_RULER = """(ruler, share) => {
   ruler.value = String(share * Number(ruler.max));
@@ -193,4 +193,39 @@ def test_a_new_class_begins_with_the_list_as_it_was_set_up(visit):
     expect(line).to_contain_text("changed at 2:00")
     page.get_by_role("button", name="CuSO₄").click()
     expect(line).to_contain_text("0.5 mol/dm³, then diluted to 0.3")
+    assert seen.errors == []
+
+
+def test_of_two_cells_side_by_side_both_are_changed(visit):
+    seen = visit("?cells=CuSO4,beside=copper")
+    page, cards = seen.page, seen.page.locator(".fp-side-card")
+    seen.next()
+    notes = page.get_by_label("What do you see at the cathode?")
+    notes.nth(1).fill("orange")
+    go_to(seen, 0.5)
+    panel = open_panel(seen, "Swap the wires", 0)
+    expect(panel).to_contain_text("Change something in both cells at 2 min 30 s")
+    do_it(seen, panel, 1)
+    page.wait_for_url("**beside=copper,at=150:swap**")
+    expect(cards.nth(0)).to_have_accessible_name("Anode, CuSO₄")
+    expect(cards.nth(2)).to_have_accessible_name("Anode, CuSO₄, copper rods")
+    expect(cards.nth(3)).to_contain_text("Cathode")
+    heard = page.locator(".fp-sentence .fp-cell-seen")
+    expect(heard.nth(0)).to_contain_text(
+        "At the anode: the deposit on the electrode becomes thinner"
+    )
+    expect(page.locator(".fp-current")).to_contain_text("CuSO₄, copper rods: Current flows")
+    go_to(seen, 0.2)
+    expect(notes.nth(1)).to_have_value("orange")
+    go_to(seen, 0.9)
+    expect(notes.nth(1)).to_have_value("")
+    step_button(seen, "Explain").click()
+    heading = page.locator(".fp-step-head")
+    expect(heading).to_contain_text("CuSO₄: Since 2 min 30 s (wires swapped): 1 of")
+    page.reload()
+    expect(page.locator(".fp-mark")).to_have_count(1, timeout=LOADING_MS)
+    panel = open_panel(seen, "Add water", 3)
+    panel.get_by_role("button", name="Take back: wires swapped").click()
+    expect(page.locator(".fp-mark")).to_have_count(0)
+    expect(cards.nth(2)).to_have_accessible_name("Cathode, CuSO₄, copper rods")
     assert seen.errors == []

@@ -177,3 +177,25 @@ def test_a_second_cell_is_called_in_the_boards_words(run_controller):
     run_controller.reword()
     titles = [each["title"] for each in run_controller.bench.second["lesson"]["electrodes"]]
     assert titles == ["Negative electrode", "Positive electrode"]
+
+
+def test_a_change_is_made_in_both_cells_and_their_first_stages_stay(run_controller, monkeypatch):
+    monkeypatch.setattr(run_controllers, "SAMPLES", 13)
+    bench = run_controller.bench
+    pair = replace(SHORT, beside="NaCl")
+    run_controller._may_change = True
+    run_controller.set_cell(pair)
+    run_controller.switch()
+    keys = [bench.lesson["key"], bench.second["lesson"]["key"]]
+    before = [each["seen"][0] for each in (bench.lesson, bench.second["lesson"])]
+    bench.request = {"what": "change", "kind": "swap", "atS": 6, "count": 1}
+    assert "refused" not in bench.change_reply
+    changed = run_controller.setup_bar.setup
+    assert (len(changed.changes), changed.beside) == (1, "NaCl")
+    for lesson, key, seen in zip((bench.lesson, bench.second["lesson"]), keys, before, strict=True):
+        assert [each["swapped"] for each in lesson["stages"]] == [True]
+        assert (lesson["key"], lesson["seen"][0]) == (key, seen)
+    assert run_controller._beside[changed].swapped.any()
+    bench.request = {"what": "take back", "count": 2}
+    assert "stages" not in bench.second["lesson"]
+    assert not run_controller.setup_bar.setup.changes

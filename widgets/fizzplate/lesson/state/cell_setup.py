@@ -79,7 +79,7 @@ class CellSetup:
         What a second cell beside it has otherwise: the formula of another solution, or the material of
         both its electrodes; an empty text for no second cell.
     changes
-        What is changed while it runs, in the order in which that was decided.
+        What is changed while it runs, in the order in which that was decided; in a second cell as well.
 
     Examples
     --------
@@ -396,8 +396,6 @@ def _refuse_parts_of_a_melt(setup: CellSetup) -> None:
 
 def _check_changes(setup: CellSetup, cell: Cell) -> None:
     """Refuse what cannot be changed while a cell runs, in the words of whoever changes it."""
-    if setup.beside:
-        raise InputError("change", setup.changes_text, "a cell without a second one beside it")
     if len(setup.changes) > MAX_CHANGES:
         most = f"at most {MAX_CHANGES} changes in one run"
         raise InputError("change", len(setup.changes), most)
@@ -419,3 +417,5 @@ def _check_changes(setup: CellSetup, cell: Cell) -> None:
             for formula, (cm3, _) in refusal.given.items()
         )
         raise InputError("add", named, refusal.allowed, why=refusal.why) from None
+    if setup.second is not None:
+        setup.second.cell()  # it is changed in the same way

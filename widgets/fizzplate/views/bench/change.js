@@ -46,10 +46,11 @@ function fieldOf(label, holds) {
 }
 
 class ChangePanel {
-  constructor(node, { offers, indicators, now, isOff, ask, close }) {
+  constructor(node, { offers, indicators, now, isOff, ask, where = "", close }) {
     this.node = node;
     this.offered = () => kindsOf(offers, indicators, isOff());
     this.now = now;
+    this.where = where;
     this.ask = ask;
     this.isWaiting = false;
     this.number = (panels += 1);
@@ -139,13 +140,13 @@ class ChangePanel {
 
   /** @param {number} timeS */
   update(timeS) {
-    write(this.head, `Change something at ${clockText(timeS)}`);
+    write(this.head, `Change something${this.where} at ${clockText(timeS)}`);
   }
 }
 
 /**
  * @param {HTMLElement} node where it stands
- * @param {{offers: Offers, indicators: string[], now: () => number, isOff: () => boolean, ask: (request: Record<string, any>) => void, close: () => void}} options
- *   now: time on the ruler; isOff: whether the switch is open then; ask: the program for a change
+ * @param {{offers: Offers, indicators: string[], now: () => number, isOff: () => boolean, ask: (request: Record<string, any>) => void, where?: string, close: () => void}} options
+ *   now: time on the ruler; isOff: whether the switch is open then; ask: the program for a change; where: in which cells, where there are two
  */
 export const mountChange = (node, options) => new ChangePanel(node, options);

@@ -60,7 +60,7 @@ class Run {
     if (this.second) {
       const { canvas } = this.second.parts;
       canvas.setAttribute("aria-label", this.second.lesson.picture);
-      this.second.scene = mountScene(canvas, this.second.record, this.clock, { reducedMotion, surface: "seen", isOneOfTwo: true, ...settings });
+      this.second.scene = mountScene(canvas, this.second.record, this.clock, { reducedMotion, surface: "seen", isOneOfTwo: true, added: this.second.lesson.indicatorsAdded, ...settings });
     }
     this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
@@ -131,6 +131,7 @@ class Run {
       now: () => this.clock.timeS,
       isOff: () => !(sampleAt(record.supplyV, record, this.clock.timeS) > 0),
       ask: this.requestChange,
+      where: this.second ? " in both cells" : "",
       close: () => {
         this.ruler.closeLenses();
         this.ruler.changeButton.focus();
@@ -150,12 +151,18 @@ class Run {
     this.mountClassroom(this.shared);
   }
 
+  /** What is said of the second cell at the time on the ruler: it is changed together with the first. */
+  secondLesson() {
+    const whole = this.second?.lesson;
+    return whole && lessonOf(whole, stageAt(whole, this.clock.timeS));
+  }
+
   /** Another stage of the run is reached. @param {number} number */
   enterStage(number) {
     this.stageNumber = number;
     this.lesson = lessonOf(this.whole, number);
     this.layout.canvas.setAttribute("aria-label", this.lesson.picture);
-    if (this.steps) this.steps.enter(this.lesson);
+    if (this.steps) this.steps.enter(this.lesson, this.secondLesson());
     else this.mountWords();
   }
 
@@ -233,8 +240,10 @@ class Run {
 
   set(name, value) {
     this.settings[name] = value;
-    if (name === "indicator") this.scene.setIndicator(value);
-    else this.scene.setParticles(value);
+    for (const scene of [this.scene, this.second?.scene]) {
+      if (name === "indicator") scene?.setIndicator(value);
+      else scene?.setParticles(value);
+    }
   }
 
   /** The picture as a file, for slides and worksheets: it names no more than the page does. */

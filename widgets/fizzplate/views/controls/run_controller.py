@@ -25,7 +25,6 @@ from fizzplate.words import InputError, page_refusal
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.cell import Cell
     from fizzplate.lesson import CellSetup
     from fizzplate.views.controls.board_settings import BoardSettings
 
@@ -261,6 +260,7 @@ class RunController:
                 self.setup_bar.change((*before.changes, made))
             self.bench.busy = True
             run = self._run_of(self.setup_bar.setup)
+            self._second_run_of(self.setup_bar.setup)
         except InputError as refusal:
             said = page_refusal(refusal, self._board.wording)
             self.bench.change_reply = reply | {"refused": said, "field": refusal.argument}
@@ -270,7 +270,7 @@ class RunController:
             self.bench.change_reply = reply | {"refused": _STUCK_CHANGED, "field": ""}
         else:
             if before.changes:
-                self.runs.pop(before, None)  # it leaves room for other cells'
+                self._forget(before)  # it leaves room for other cells'
             self._show_run(run, again=True)
             self.setup_bar.describe()
             self._changed()
@@ -293,25 +293,33 @@ class RunController:
         self.runs.pop(setup, None)
         self.runs[setup] = run
         while len(self.runs) > MAX_RUNS:
-            oldest = next(iter(self.runs))
-            del self.runs[oldest]
-            self._beside.pop(oldest, None)
+            self._forget(next(iter(self.runs)))
+
+    def _forget(self, setup: CellSetup) -> None:
+        self.runs.pop(setup, None)
+        self._beside.pop(setup, None)
 
     def _second_run(self) -> tuple[Run, About] | None:
         """Return the run of the second cell, and what the page calls that; nothing where there is none."""
-        setup = self.setup_bar.setup
-        if setup.second is None:
-            return None
-        if setup not in self._beside:
-            self._beside[setup] = setup.second.cell().run(minutes=setup.minutes, samples=SAMPLES)
-        return self._beside[setup], self._about_second(setup.second)
+        second = self.setup_bar.setup.second
+        run = self._second_run_of(self.setup_bar.setup)
+        return None if second is None or run is None else (run, self._about_second(second))
+
+    def _second_run_of(self, setup: CellSetup) -> Run | None:
+        """Return the run of a set-up's second cell, kept beside that of its first."""
+        if setup.second is not None and setup not in self._beside:
+            self._beside[setup] = setup.second.run(SAMPLES)
+        return self._beside.get(setup)
 
     def _about_second(self, second: CellSetup) -> About:
+        setup = self.setup_bar.setup
+        changed = bool(setup.changes) and self.is_on
         return replace(
             self._about(),
-            key=f"{write_cell(self.setup_bar.setup)} second",
+            key=f"{write_cell(setup.unchanged)} second",
             label=second.label_in(self._board.wording),
             only_calculated=second.only_calculated,
+            unchanged=self._second_run_of(setup.unchanged) if changed else None,
         )
 
     def _about(self) -> About:
@@ -324,23 +332,19 @@ class RunController:
             wording=self._board.wording,
             changes=setup.changes,
             unchanged=self._run_of(setup.unchanged) if setup.changes and self.is_on else None,
-            may_change=self._may_change and not setup.beside,  # a cell by itself
+            may_change=self._may_change,
         )
 
     def _work_out(self) -> Callable[[], Run | MeltRun]:
         setup, cell = self.setup_bar.setup, self.setup_bar.cell
         if setup.is_melt:
             return lambda: MeltRun(cell, setup.melt_current_A, setup.minutes)
-        if setup.second is not None:
-            return lambda: self._run_both(setup, cell)
-        return lambda: setup.run(SAMPLES)
+        return lambda: self._run_both(setup)
 
-    def _run_both(self, setup: CellSetup, cell: Cell) -> Run:
-        """Run both cells; the second is kept beside the first."""
-        run = cell.run(minutes=setup.minutes, samples=SAMPLES)
-        if setup.second is not None:
-            second = setup.second.cell()
-            self._beside[setup] = second.run(minutes=setup.minutes, samples=SAMPLES)
+    def _run_both(self, setup: CellSetup) -> Run:
+        """Run a cell, and the second one that may stand beside it."""
+        run = setup.run(SAMPLES)
+        self._second_run_of(setup)
         return run
 
     def _show_switch(self) -> None:

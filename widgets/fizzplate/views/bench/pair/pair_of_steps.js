@@ -3,6 +3,7 @@
 
 import { make, write } from "../../kit/elements.js";
 import { mayTell } from "../lesson/path.js";
+import { sideOf } from "../lesson/run_stages.js";
 import { mountSteps } from "../lesson/steps.js";
 
 const NO_TABLE = { only() {}, lock() {} }; // the first cell's steps open and lock the table for both
@@ -57,6 +58,15 @@ class PairOfSteps {
     this.update(this.timeS);
   }
 
+  /** Another stage is reached, in both: the open step goes on with it. @param lesson of the first cell @param second of the second */
+  enter(lesson, second) {
+    this.lessons = [lesson, second];
+    this.active = 0;
+    for (const which of [1, 0]) this.both[which].enter(this.lessons[which]); // the first speaks last, and is read
+    this.arrange();
+    this.update(this.timeS);
+  }
+
   /** Let both cells' parts say whose they are, and only the cell that is explained stand out. */
   arrange() {
     const { layout, step, active } = this;
@@ -75,7 +85,7 @@ class PairOfSteps {
     const [caution, same] = [first, second].map(({ notes }) => notes.querySelector(".fp-caution"));
     if (!isExplaining && same) same.hidden = same.textContent === caution?.textContent;
     this.cards.forEach((cards, which) => cards.forEach((card, side) => {
-      card.setAttribute("aria-label", `${this.lessons[which].electrodes[side].title}, ${this.lessons[which].label}`);
+      card.setAttribute("aria-label", `${this.lessons[which].electrodes[sideOf(this.lessons[which], side)].title}, ${this.lessons[which].label}`);
       if (card.scrollHeight > card.clientHeight + 1) card.tabIndex = 0; // the keyboard scrolls it
       else card.removeAttribute("tabindex");
     }));
