@@ -111,7 +111,7 @@ def test_type_and_distances_have_one_scale_and_the_projector_its_own_sizes():
         assert px < least < projector_px < most
     assert [px for px, _ in tokens().scale.values()] == [14, 16, 20, 24]
     assert [px for _, px in tokens().scale.values()] == [20, 26, 34, 46]
-    assert list(tokens().space.values()) == [4, 8, 12, 18, 28]
+    assert list(tokens().space.values()) == [2, 4, 8, 12, 18, 28]
     for name, px in tokens().space.items():
         assert f"--fp-space-{name}: {px}px;" in ordinary
 
@@ -138,3 +138,48 @@ def test_no_stylesheet_has_a_size_of_type_outside_the_scale(path):
     # a part that is drawn larger as a whole gives the names other sizes, never new names
     given = set(re.findall(r"--fp-type-([a-z-]+):", path.read_text(encoding="utf-8")))
     assert given <= known
+
+
+DISTANCE = re.compile(
+    r"(?<![-\w@])(?:margin|padding)(?:-(?:top|right|bottom|left|block|inline)(?:-(?:start|end))?)?"
+    r":\s*([^;{}]+)|(?<![-\w])(?:row-|column-)?gap:\s*([^;{}]+)"
+)
+#: a distance: by the scale's names, also within a sum with what has a size of its own; a place kept free for
+#: something else, or the indent of a list, in the letters' size; on paper in its own units
+OF_THE_SPACES = re.compile(
+    r"0|auto|var\(--fp-space-[a-z]+\)|calc\(.*var\(--fp-space-[a-z]+\).*\)|clamp\(var\(--fp-space-.*\)"
+    r"|\d\d(\.\d+)?em|1\.\d+em|-?[\d.]+(pt|mm)|calc\(\d+pt \* var\(--fp-room, 1\)\)"
+)
+
+
+def distances_off_the_scale(css):
+    """Return what a stylesheet's margins, paddings and gaps hold that is none of the scale."""
+    css = re.sub(r"/\*.*?\*/", "", css, flags=re.DOTALL)
+    found = [each for pair in DISTANCE.findall(css) for each in pair if each]
+    parts = [
+        part
+        for each in found
+        for part in re.findall(
+            r"[a-z]+\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)|[^\s]+", each.replace("!important", "")
+        )
+    ]
+    return [part for part in parts if not OF_THE_SPACES.fullmatch(part)]
+
+
+@pytest.mark.parametrize("path", _own_stylesheets(), ids=lambda path: path.name)
+def test_no_stylesheet_has_a_distance_outside_the_scale(path):
+    css = path.read_text(encoding="utf-8")
+    assert distances_off_the_scale(css) == []
+    assert set(re.findall(r"var\(--fp-space-([a-z]+)\)", css)) <= set(tokens().space)
+
+
+@pytest.mark.parametrize("name", ["fizzplate/frame.html", "phone/phone.css"])
+def test_a_page_without_the_stylesheet_gives_every_distance_a_size(name):
+    (path,) = (each for each in _own_stylesheets() if each.as_posix().endswith(name))
+    css = path.read_text(encoding="utf-8")
+    assert set(re.findall(r"--fp-space-([a-z]+):", css)) == set(tokens().space)
+
+
+def test_the_check_of_distances_can_fail():
+    css = ".a { margin: 0 7px; padding-left: .3em; gap: var(--fp-space-near) 1rem; margin: auto !important; }"
+    assert distances_off_the_scale(css) == ["7px", ".3em", "1rem"]

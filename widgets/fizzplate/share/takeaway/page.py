@@ -154,7 +154,7 @@ def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origi
         }
     )
     script = _program()
-    style = _INDENTATION.sub("", _STYLE_REMARK.sub("", style_text() + _own("takeaway.css")))
+    style = _short_style(style_text() + _own("takeaway.css"))
     drawn = _styles(each["chart"] for each in questions["state"]["questions"])
     drawn = drawn.union(*(each.styles for each in cells))
     sources = {key: citation for each in cells for key, citation in each.sources.items()}
@@ -178,6 +178,19 @@ def _program() -> str:
     package = resources.files("fizzplate")
     joined = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
     return _REMARK.sub(r"\1", _INDENTATION.sub("", f"{joined}startTakeAway();\n"))
+
+
+def _short_style(text: str) -> str:
+    """Write a stylesheet without remarks and without the blanks that only its readers need.
+
+    Examples
+    --------
+    >>> _short_style(".a, .b { color: red; margin: 0; } ")
+    '.a,.b{color:red;margin:0}'
+    """
+    bare = _STYLE_REMARK.sub("", text)
+    close = re.sub(r"\s*([{};])\s*", r"\1", bare).replace(", ", ",").replace(";}", "}")
+    return re.sub(r"(?<=[{;])([\w-]+): ", r"\1:", close)
 
 
 def _own(name: str) -> str:
