@@ -42,8 +42,10 @@ OPTIONS = ("ask",)
 # what only readers of the code need: indentation (text over several lines is HTML, which needs none), empty
 # lines and names of modules, remarks behind code that holds no text, in which two strokes might stand, and
 # remarks of a stylesheet
+_SCOPE = re.compile(r"\b\w+(?:\$\w+)+\$js\b")  # as `join_in_a_scope` names a file's
 _INDENTATION = re.compile(r"^(?: +|\n|// .*\n)", re.MULTILINE)
 _REMARK = re.compile(r"^([^\"'`\n]*[;{},)\]]) // .*$", re.MULTILINE)
+_TYPE = re.compile(r"/\*\* @type [^*]*\*/ ?")  # what only the check of types reads
 _STYLE_REMARK = re.compile(r"/\*.*?\*/\n?", re.DOTALL)
 _STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
 
@@ -177,7 +179,20 @@ def _program() -> str:
     """Return the widgets' own modules, and the few lines that replace their program."""
     package = resources.files("fizzplate")
     joined = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
-    return _REMARK.sub(r"\1", _INDENTATION.sub("", f"{joined}startTakeAway();\n"))
+    bare = _TYPE.sub("", _INDENTATION.sub("", f"{joined}startTakeAway();\n"))
+    return _with_short_scopes(_REMARK.sub(r"\1", bare))
+
+
+def _with_short_scopes(script: str) -> str:
+    """Give the joined modules' scopes short names: their long ones are those of the files.
+
+    Examples
+    --------
+    >>> _with_short_scopes("const views$kit$say$js = 1; const { say } = views$kit$say$js;")
+    'const $0 = 1; const { say } = $0;'
+    """
+    numbers: dict[str, str] = {}
+    return _SCOPE.sub(lambda found: numbers.setdefault(found[0], f"${len(numbers)}"), script)
 
 
 def _short_style(text: str) -> str:
