@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 import random
+import re
 import socket
 import sys
 from contextlib import suppress
@@ -31,7 +32,7 @@ from phones import (
     request,
     teacher,
 )
-from servers import fizzplate
+from servers import fizzplate, wait_until
 
 from fizzplate.share.network import Place, free_port
 from fizzplate.share.room import RoomHost, listener
@@ -531,6 +532,29 @@ def test_whatever_bytes_come_the_room_goes_on_and_nothing_is_counted_that_no_pag
     (vote,) = state["votes"]
     assert sum(vote["counts"]["cathode"]) <= vote["answered"] <= MAX_PHONES
     assert vote["counts"]["cathode"][1] >= 1
+
+
+HASTY = (
+    "from fizzplate.share import settings;"
+    "from fizzplate.share.room import host;"
+    "settings.PING_S = host.LINGER_S = 0.5;"
+    "from fizzplate.share.command import main;"
+    "main()"
+)
+
+
+def test_a_room_whose_teacher_has_lost_the_network_is_closed_after_a_while():
+    with fizzplate(page="revise", command=[sys.executable, "-c", HASTY]) as (_, address):
+        site = f"{address.partition('revise')[0]}?key="
+        wanted = channel_request(site).replace(b"/answers?mark=", b"/room/steering?mark=")
+        with bare(site, wanted) as deaf:  # it answers no ping, and does not hang up
+            deaf.sendall(frame(TEXT, b'{"open":{"host":"127.0.0.1"}}'))
+            said = b""
+            while not (found := re.search(rb'"link":"([^"]+)"', said)):
+                said += deaf.recv(65_536)
+            link = found[1].decode()
+            assert listens(link)
+            assert wait_until(lambda: not listens(link), 20)
 
 
 def test_a_quiet_phone_is_not_cut_off(site):
