@@ -10,6 +10,7 @@ const use = loader("bench/lesson/");
 const { mayTell, stepAfter, STEPS } = await use("path.js");
 const { Stage } = await use("stage.js");
 const { cautionNow } = await use("step_words.js");
+const { tallyOf } = await use("step_cards.js");
 
 let body;
 beforeEach(() => (body = newPage()));
@@ -132,4 +133,23 @@ test("a melt has no run to watch and no gas to test: three steps, numbered one a
   which.go("record");
   which.onward(-1);
   assert.equal(which.step, "explain");
+});
+
+test("the tally says which way each lot of electrons passed, and neither its number nor its discs ever become fewer", () => {
+  const tally = tallyOf(0, "Here one electron stands for 50 µmol, 10 times as much as in most runs.");
+  body.append(tally.box);
+  const said = () => tally.box.textContent;
+  tally.update(1, 0);
+  assert.match(said(), /^1 electron taken from the wire/);
+  tally.update(23, 0);
+  assert.match(said(), /^23 electrons taken from the wire/);
+  assert.match(said(), /10 times as much/);
+  tally.update(26, 23);
+  assert.match(said(), /^26 electrons have passed here: 23 given to the wire before the swap, 3 taken from the wire since/);
+  const discs = (passed) => {
+    tally.update(passed, 0);
+    const [, number, rest] = said().match(/(⊖*)(?: \+ (\d+))?Here/);
+    return number.length + Number(rest ?? 0);
+  };
+  for (const passed of [0, 7, 39, 40, 41, 42, 80, 81, 199]) assert.equal(discs(passed), passed);
 });

@@ -13,7 +13,7 @@ const MAX_DOTS = 40;
 
 /** What has passed at an electrode, and how much of it the other way, before the wires were swapped. @param {number} index of the electrode @param {number} passed @param {number} before */
 function tallyWords(index, passed, before) {
-  if (!before) return ` electrons ${WAYS[index]}`;
+  if (!before) return ` ${passed === 1 ? "electron" : "electrons"} ${WAYS[index]}`;
   return ` electrons have passed here: ${before} ${WAYS[1 - index]} before the swap, ${passed - before} ${WAYS[index]} since`;
 }
 
