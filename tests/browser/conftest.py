@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -159,3 +160,18 @@ def open_at(windows):
 
         yield open_page
     assert foreign == []
+
+
+@pytest.fixture
+def revise(open_at, address_of):
+    """Open Revise with the query of a link, and wait for its first question or for another heading."""
+
+    def open_page(query="", heading="", **options):
+        count = re.search(r"count=(\d{1,2})(&|$)", query)
+        page = open_at(address_of("revise") + query, **options)
+        if heading is not None:
+            heading = heading or f"Question 1 of {count[1] if count else 10}"
+            page.get_by_role("heading", name=heading).wait_for(timeout=LOADING_MS)
+        return page
+
+    return open_page

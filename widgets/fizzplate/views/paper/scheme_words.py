@@ -39,6 +39,10 @@ ALIKE = 0.5  # share of the words of two phrases that are the same: more, and on
 BY_FUNCTION = re.compile("cathode|anode")
 
 
+#: a piece of an equation, which says less to whoever marks than words do
+OF_AN_EQUATION = re.compile(r"\+ |\b[0-9][a-z]")
+
+
 def wordings(point: Point, wording: Wording = DEFAULT_WORDING) -> str:
     """Tell what earns the mark of a point, and what does not, by the names that the board uses.
 
@@ -49,6 +53,8 @@ def wordings(point: Point, wording: Wording = DEFAULT_WORDING) -> str:
     'A deposit: accept deposit, coat; reject precipitate.'
     >>> wordings(Point("a gas", ("bubbl", "effervesc")))
     'A gas: accept bubbles, effervescence.'
+    >>> wordings(Point("acid", ("oxygen + 4h", "sour", "nitric", "low ph", "red", "sulfuric", "h+ left")))
+    'Acid: accept, for example, sour, nitric, low ph, red, sulfuric or equivalent.'
     """
     kinds = [f"{what}{_listed(words, what)}" for what, words in _kinds(point, wording)]
     return f"{begin(point.statement)}: {'; '.join(kinds)}."
@@ -127,7 +133,9 @@ def _shown(word: str) -> str:
 def _different(phrases: Sequence[str]) -> list[str]:
     """Choose phrases of which no two are alike; of one that is said of several ions, the plural."""
     chosen: list[str] = []
-    for phrase in sorted(phrases, key=lambda each: "ion" in each.split()):
+    for phrase in sorted(
+        phrases, key=lambda each: (bool(OF_AN_EQUATION.search(each)), "ion" in each.split())
+    ):
         if len(chosen) < MAX_PHRASES and all(_likeness(phrase, other) < ALIKE for other in chosen):
             chosen.append(phrase)
     return chosen
