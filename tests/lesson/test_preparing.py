@@ -28,6 +28,8 @@ from fizzplate.lesson.prepare.visibility import (
     visibility_advice,
     visibility_without_lamp,
 )
+from fizzplate.lesson.prepare.worksheet import answers
+from fizzplate.lesson.rule import observations
 from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError
 
@@ -368,3 +370,16 @@ def test_two_periods_are_about_as_long_as_each_other_and_a_long_run_is_cut():
     assert sum(entry.minutes for entry in only) == 50
     assert "run 29 minutes (of 60: there is no time for more)" in only[1].what
     assert plan((), 50) == []
+
+
+@pytest.mark.parametrize(
+    ("salt", "anode"), [("MgSO4", "graphite"), ("NaCl", "copper"), ("CuSO4", "graphite")]
+)
+def test_clouds_that_demonstrate_shows_are_foretold(salt, anode):
+    setup = CellSetup(salt, anode=anode)
+    told = visibility(setup).liquid_text()
+    _, at_the_end = observations(setup.run(samples=61))[-1]
+    _, _, shown = at_the_end.partition("In the liquid: ")
+    assert told.removeprefix("in the liquid: ") == shown.partition(".")[0]
+    assert bool(told) == (salt != "CuSO4")
+    assert f"I{told[1:]}." in answers([setup], Wording()) or not told

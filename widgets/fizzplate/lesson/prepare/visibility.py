@@ -12,7 +12,7 @@ import numpy as np
 from fizzplate.cell import run_many, vessels
 from fizzplate.chemistry.substances import GASES, observation_of
 from fizzplate.lesson.classroom import choice_of
-from fizzplate.lesson.rule import BUBBLES_CM3, reacts_without_current, seen_at
+from fizzplate.lesson.rule import BUBBLES_CM3, haze_words, reacts_without_current, seen_at
 from fizzplate.lesson.state import LAMPS
 from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, say
 
@@ -57,6 +57,8 @@ class Visibility:
     seen
         What is seen at cathode and anode in the planned time, as Demonstrate says it of the same cell: by
         product, the main one first.
+    clouds
+        What clouds the liquid at the end of that time, as Demonstrate says it.
     """
 
     bubbles_min: tuple[float, float]
@@ -67,6 +69,18 @@ class Visibility:
     gases: tuple[str, str]
     plates: bool
     seen: tuple[Mapping[str, str], Mapping[str, str]]
+    clouds: tuple[str, ...]
+
+    def liquid_text(self) -> str:
+        """Say what clouds the liquid; an empty text where nothing does.
+
+        Examples
+        --------
+        >>> from fizzplate.lesson import CellSetup
+        >>> visibility(CellSetup("MgSO4")).liquid_text()
+        'in the liquid: a white haze'
+        """
+        return f"in the liquid: {'; '.join(self.clouds)}" if self.clouds else ""
 
     def seen_text(self, role: str) -> str:
         """Say what is seen at an electrode and from when on, where that is after the first moment.
@@ -125,6 +139,7 @@ def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
         np.zeros_like(run.time_s),
     )
     seen = seen_at(run, setup.minutes)
+    last = min(int(np.searchsorted(run.time_s, 60 * setup.minutes)), run.time_s.size - 1)
     main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
     return Visibility(
         (
@@ -138,6 +153,7 @@ def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
         (main[0] if main[0] in GASES else "", main[1] if main[1] in GASES else ""),
         main[0] in run.cathode.solids,
         (seen["cathode"], seen["anode"]),
+        tuple(dict.fromkeys(haze_words(run, last).values())),
     )
 
 

@@ -107,6 +107,8 @@ def _answer(number: int, setup: CellSetup, wording: Wording) -> str:
         for role, each, product in sides
         if main[role] and choice_of(main[role], getattr(cell, role)) != product
     ]
+    if seen.clouds:
+        other.insert(0, f"{begin(seen.liquid_text())}.")
     ions = ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3))
     left = residue(rule, cell.ions_mol_dm3, wording=wording)
     heads = ("Step", *(begin(wording.title(role)) for role in ROLES))

@@ -17,7 +17,12 @@ from fizzplate.lesson.rule.remains import Remains, remains_of
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences, percent
-from fizzplate.lesson.rule.sights import deposit_dissolves, main_sight, reacts_without_current
+from fizzplate.lesson.rule.sights import (
+    deposit_dissolves,
+    haze_words,
+    main_sight,
+    reacts_without_current,
+)
 from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_charge
 
 __all__ = [
@@ -41,6 +46,7 @@ __all__ = [
     "explanation",
     "form_of",
     "gas_test",
+    "haze_words",
     "ions_with_water",
     "main_sight",
     "melt_explanation",

@@ -76,7 +76,7 @@ def _row(setup: CellSetup, balance_g: float, wording: Wording) -> list[str]:
         setup.label_in(wording),
         f"{milliamps(found.current_A)} mA ({low} to {high})",
         found.seen_text("cathode"),
-        found.seen_text("anode"),
+        "; ".join(filter(None, (found.seen_text("anode"), found.liquid_text()))),
         _minutes(found.balance_min, found.plates),
         _minutes(found.tube_min, any(found.gases)),
         _without_lamp(setup, balance_g),
