@@ -229,3 +229,23 @@ def test_of_two_cells_side_by_side_both_are_changed(visit):
     expect(page.locator(".fp-mark")).to_have_count(0)
     expect(cards.nth(2)).to_have_accessible_name("Cathode, CuSO₄, copper rods")
     assert seen.errors == []
+
+
+def test_what_becomes_of_the_liquid_is_asked_and_stands_in_the_table(visit):
+    seen = visit("?cells=AgNO3,c=0.1,at=150:add:5:NaCl:0.1")
+    page = seen.page
+    asked = page.get_by_label("What do you see in the liquid?")
+    seen.next()
+    go_to(seen, 0.3)
+    expect(asked).to_have_count(0)  # nothing becomes of it yet
+    go_to(seen, 0.9)
+    asked.fill("it turns milky")
+    assert told_in(page, ("Ag", "O2")) == []
+    step_button(seen, "Record").click()
+    cell = page.locator("td[data-title='Solution becomes']")
+    cell.get_by_role("button", name="Reveal").click()
+    expect(cell).to_contain_text(
+        "Since 2 min 30 s (5 cm³ of NaCl, 0.1 mol/dm³): in the liquid: a white cloud"
+    )
+    expect(cell).to_contain_text("noted in the liquid: it turns milky")
+    assert seen.errors == []

@@ -165,6 +165,26 @@ def seen_at(run: Run, minutes: float | None = None) -> dict[str, dict[str, str]]
     return found
 
 
+def liquid_seen(run: Run) -> str:
+    """Return what is seen to become of the liquid as a whole in a run; empty where nothing is.
+
+    What is seen round an electrode belongs to that electrode.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> liquid_seen(Cell("NaCl", anode="iron").run(minutes=5, samples=3))
+    'a dirty green haze'
+    >>> liquid_seen(Cell("Na2SO4").run(minutes=1, samples=3))
+    ''
+    """
+    middle, last = run.time_s.size // 2, run.time_s.size - 1
+    looks = [look for at in (middle, last) for look in haze_looks(run, at).values()]
+    if _blue_lost(run, last) >= FADED:
+        looks.append("its blue fades")
+    return "; ".join(dict.fromkeys(looks))
+
+
 def _seen_of(run: Run, last: int, no_bubbles: str) -> dict[str, list[dict[str, str]]]:
     """Say by role what is seen at each electrode of its products; chlorine may all have dissolved by then."""
     seen = {role: [sights(record, role) for record in (run.cathode, run.anode)] for role in ROLES}

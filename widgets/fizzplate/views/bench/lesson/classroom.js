@@ -5,10 +5,12 @@ import { mountExplain } from "./explain.js";
 import { showLockedNotice } from "./locked_notice.js";
 import { mountPredictions } from "./predictions.js";
 import { mountTesting } from "./testing.js";
-import { sideOf } from "./run_stages.js";
+import { liquidsOf, sideOf } from "./run_stages.js";
 
 /** Begin or update the cell's row of the results table, whose answers are hidden unless the run goes on. */
-export function beginRow(store, { key, label, again, classroom }) {
+export function beginRow(store, lesson) {
+  const { key, label, again, classroom } = lesson;
+  const liquids = liquidsOf(lesson);
   const [cathode, anode] = classroom.ask;
   const hidden = again ? {} : { "cathode:shown": false, "anode:shown": false, revealsProducts: false };
   store.change(key, {
@@ -16,6 +18,7 @@ export function beginRow(store, { key, label, again, classroom }) {
     label,
     row: classroom.row,
     traps: classroom.traps,
+    liquids,
     "cathode:points": cathode.points,
     "anode:points": anode.points,
   });

@@ -25,6 +25,7 @@ from fizzplate.lesson.rule import (
     explanation,
     gas_test,
     ions_with_water,
+    liquid_seen,
     residue,
 )
 from fizzplate.views.bench.payload import equation_of
@@ -75,6 +76,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
                 for record in (run.cathode, run.anode)
             ],
         },
+        "liquid": liquid_seen(run),
         "row": _row(run, wording),
     }
 

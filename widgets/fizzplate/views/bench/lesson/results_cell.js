@@ -2,7 +2,7 @@
 
 import { make, makeButton, sayWhenFull } from "../../kit/elements.js";
 import { within } from "../../kit/store.js";
-import { classAnswer, verdict, votesOf } from "./results_columns.js";
+import { classAnswer, notesOf, verdict, votesOf } from "./results_columns.js";
 
 const MAX_LENGTH = 500;
 const ONE_LINE = 20; // characters that a field of one line shows
@@ -24,6 +24,7 @@ function revealed(entry, column, answer, expected, species) {
   const parts = [];
   // what a class predicted stands in its field already
   if (expected && column.part !== "predicted") parts.push(make("p", expected, "fp-expected"));
+  for (const noted of notesOf(entry, column)) parts.push(make("p", noted, "fp-verdict"));
   const votes = votesOf(entry, column);
   if (votes) parts.push(make("p", votes, "fp-expected"));
   if (column.part === "predicted" && !answer) parts.push(make("p", "nothing predicted", "fp-verdict"));

@@ -27,7 +27,7 @@ export const columnsFor = (slots) => [
       { name: `${role}-equation`, role, part: "equation", title: equation, of: ({ row }) => row[role].equation },
     ];
   }),
-  { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
+  { name: "left", title: "Solution becomes", of: ({ row, liquids = [] }) => [row.left, ...liquids.filter(({ text }) => text).map(({ since, text }) => `${since}in the liquid: ${text}`)].filter(Boolean).join("; ") },
   { name: "pH", title: "pH change", of: ({ row }) => row.pH },
 ];
 
@@ -48,6 +48,10 @@ export function votesText(entry, role) {
 
 /** What the class's phones said, in the column of what was predicted. @param entry of the store @param {Column} column */
 export const votesOf = (entry, { part, role = "" }) => (part === "predicted" ? votesText(entry, role) : "");
+
+/** What the class noted of the liquid, in the column of what becomes of the solution. @param entry of the store @param {Column} column */
+export const notesOf = (entry, { name }) =>
+  name === "left" ? (entry.liquids ?? []).filter(({ key }) => entry[key]).map(({ key, since }) => `${since}noted in the liquid: ${entry[key]}`) : [];
 
 /** An answer by which two spellings compare: signs that look alike are the same. @param {string} text */
 const plain = (text) =>

@@ -24,6 +24,13 @@ export function lessonOf(lesson, number) {
 /** Under which name the class's words about an electrode are kept. @param {{entry?: string}} question @param {string} role */
 export const entryOf = (question, role) => question.entry ?? role;
 
+/** Under which name the class's words about the liquid are kept, of each stage. @param {{fromS?: number}} lesson of the stage */
+export const liquidKey = ({ fromS }) => (fromS === undefined ? "liquid:observed" : `liquid ${fromS}:observed`);
+
+/** What is seen in the liquid, stage by stage, and under which name the class's words about it are kept. @param lesson of the run @returns {{key: string, since: string, text: string}[]} */
+export const liquidsOf = (lesson) =>
+  [lesson, ...(lesson.stages ?? [])].map((stage) => ({ key: liquidKey(stage), since: sinceText(stage), text: stage.classroom.liquid ?? "" }));
+
 /** At which side of the cell an electrode stands now: with the wires swapped, at the other one. @param {{swapped?: boolean}} lesson of the stage @param {number} index 0 for the cathode; -1 for neither */
 export const sideOf = ({ swapped }, index) => (swapped && index >= 0 ? 1 - index : index);
 

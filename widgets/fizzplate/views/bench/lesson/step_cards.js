@@ -1,6 +1,7 @@
 // An electrode's card at each step: it asks in Predict and Watch, tests in Test, and tells in Explain.
 
-import { make, makeButton, note, write } from "../../kit/elements.js";
+import { make, makeButton, note, sayWhenFull, write } from "../../kit/elements.js";
+import { within } from "../../kit/store.js";
 import { begin } from "../../kit/say.js";
 import { equationOf, headOf } from "../cards/card_parts.js";
 import { madeText } from "../cards/side_card.js";
@@ -61,6 +62,20 @@ export function fillStepCard(node, words, parts) {
 /** A place to note what is seen. */
 export function watchParts(question, entry, keep, slots) {
   return observationField(question, entry, question.role, keep, slots).box;
+}
+
+/** A place to note what becomes of the liquid, where something does. @param {string} name under which it is kept @param entry of the store @param {(changes: Record<string, string>) => void} keep */
+export function liquidParts(name, entry, keep) {
+  const box = make("div", "", "fp-task fp-liquid");
+  const field = /** @type {HTMLInputElement} */ (make("input"));
+  field.type = "text";
+  field.maxLength = 500;
+  field.value = entry[name] ?? "";
+  field.addEventListener("input", () => keep({ [name]: within(field.value) }));
+  const label = make("label", "What do you see in the liquid? ");
+  label.append(field);
+  box.append(label, sayWhenFull(field));
+  return box;
 }
 
 /**

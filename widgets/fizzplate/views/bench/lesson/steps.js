@@ -5,9 +5,9 @@ import { beginRow } from "./classroom.js";
 import { drawOrder, presses } from "./explain.js";
 import { mayTell } from "./path.js";
 import { mountPredictions } from "./predictions.js";
-import { explainParts, fillStepCard, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
+import { explainParts, fillStepCard, liquidParts, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
 import { mountStepWords } from "./step_words.js";
-import { entryOf, sideOf, sinceText } from "./run_stages.js";
+import { entryOf, liquidKey, sideOf, sinceText } from "./run_stages.js";
 
 /** @typedef {import("./path.js").StepName} StepName */
 
@@ -98,6 +98,13 @@ class Steps {
       fillStepCard(this.cardOf(index), lesson.electrodes[index], [...parts, withTally ? this.tallies[index].box : null]);
     });
     if (!ask[0].points && step === "watch") this.words.update(this.timeS);
+    if (step === "watch" && this.asksLiquid) layout.order.replaceChildren(liquidParts(liquidKey(lesson), store.of(key), keep));
+  }
+
+  /** Whether something becomes of the liquid that is to be looked for; two cells have no room for it. */
+  get asksLiquid() {
+    const { classroom, indicatorsAdded = [] } = this.lesson;
+    return Boolean(classroom.liquid || indicatorsAdded.length) && !this.layout.root.classList.contains("fp-pair");
   }
 
   partsOf(index, entry, keep) {
