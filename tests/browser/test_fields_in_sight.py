@@ -49,3 +49,15 @@ def test_the_usual_fields_are_in_sight_and_the_rest_is_said_in_words(open_at, ad
     page.set_viewport_size(PHONE)
     assert len(page.evaluate(FIELDS_IN_SIGHT)) <= most
     assert page.complaints == []
+
+
+def test_the_home_page_keeps_its_shape_on_a_larger_screen(open_at, address_of):
+    shares = {}
+    for width, height in ((1920, 1080), (3840, 2160)):
+        page = open_at(address_of("/"), viewport={"width": width, "height": height})
+        box = page.locator(".pages").bounding_box()
+        letters = page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)")
+        shares[width] = (box["width"] / width, letters / width)
+        assert box["width"] >= 0.7 * width
+        assert box["y"] + box["height"] <= height  # all five pages in the first screen
+    assert shares[3840] == pytest.approx(shares[1920], rel=0.02)
