@@ -4,7 +4,6 @@ from fizzplate.cell.cell import Cell, run_many
 from fizzplate.cell.displacement import Displacement, displacements
 from fizzplate.cell.electrode_record import ElectrodeRecord
 from fizzplate.cell.known_runs import known_runs
-from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.oxide_film import oxide_film
 from fizzplate.cell.physics import (
     MAX_SUPPLY_V,
@@ -17,6 +16,7 @@ from fizzplate.cell.physics import (
     vessels,
 )
 from fizzplate.cell.run import Run
+from fizzplate.cell.setup import Liquid
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
 from fizzplate.cell.warnings import MIN_CURRENT_A, SPONGY

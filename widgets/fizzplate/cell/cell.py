@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell.heating import runs_below_boiling
 from fizzplate.cell.known_runs import known_runs
-from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.setup import (
+    Liquid,
     bleaches_made,
     halides_oxidised,
     mixture_after,

@@ -9,9 +9,11 @@ from fizzplate.cell.setup.additions import (
     stocks_after,
 )
 from fizzplate.cell.setup.current_limit import refuse_too_much_current
+from fizzplate.cell.setup.liquid import Liquid
 from fizzplate.cell.setup.mixture import read_mixture
 
 __all__ = [
+    "Liquid",
     "bleaches_made",
     "halides_oxidised",
     "mixture_after",
