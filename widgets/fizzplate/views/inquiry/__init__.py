@@ -10,7 +10,7 @@ import traitlets
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom import investigations
 from fizzplate.questions import Point
-from fizzplate.views.inquiry.phone_parts import PhoneParts
+from fizzplate.views.inquiry.phone_parts import PARTS, PhoneParts
 from fizzplate.views.web import Widget
 from fizzplate.words import board_slots, say
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.classroom import Investigation
     from fizzplate.words import Sentence
 
-__all__ = ["Inquiry", "PhoneParts"]
+__all__ = ["PARTS", "Inquiry", "PhoneParts"]
 
 
 class Inquiry(Widget):

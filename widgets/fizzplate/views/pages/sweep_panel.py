@@ -11,9 +11,9 @@ from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import CellSetup, read_cell, write_cell
 from fizzplate.lesson.classroom import SWEEPS, sweep
 from fizzplate.views.controls import mark_outdated, menu, refuse, tool
-from fizzplate.views.figures import Line, Mark, graph
-from fizzplate.views.web import alert, render, status, trusted_html
-from fizzplate.words import InputError, Rendering, number_text, page_quantity, page_refusal
+from fizzplate.views.figures import sweep_figure
+from fizzplate.views.web import alert, status
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -155,30 +155,7 @@ class SweepPanel:
         self._place.value = ""
 
     def _show(self, found: Sweep) -> None:
-        lines = _lines(found)
-        onset = found.onset_V
-        chart = graph(
-            "sweep",
-            found.title,
-            (found.x_label, found.y_label),
-            lines,
-            mark=None
-            if onset is None
-            else Mark(f"onset {page_quantity(onset, 'V', '.2g')}", onset),
-            here=found.here,
-            logarithmic=found.logarithmic,
-        )
-        self._chart = render(
-            "pages/templates/sweep.html.j2",
-            chart=trusted_html(chart) if lines else "",
-            sentence=found.sentence,
-            heads=(found.x_label, *found.lines),
-            rows=[
-                [number_text(value, Rendering.PAGE, spec=".4g") for value in row]
-                for row in zip(found.x, *found.lines.values(), strict=True)
-            ],
-            caption=found.y_label,
-        )
+        self._chart = sweep_figure(found)
         self._show_chart()
 
     def _show_chart(self) -> None:
@@ -186,14 +163,3 @@ class SweepPanel:
         present = self._run_controller.setup_bar.setup
         is_outdated = self.source is not None and self.source[1] != present
         self._place.value = mark_outdated(self._chart, ANOTHER_CELL) if is_outdated else self._chart
-
-
-def _lines(found: Sweep) -> list[Line]:
-    """Give the lines of a sweep, and once more, enlarged, what of them then fits."""
-    lines = [Line(name, found.x, y) for name, y in found.lines.items()]
-    if found.enlarged > 1:
-        for name, y in found.lines.items():
-            fits = found.enlarged * y <= y.max()
-            larger = f"{name}, {found.enlarged} times larger"
-            lines.append(Line(larger, found.x[fits], found.enlarged * y[fits]))
-    return lines
