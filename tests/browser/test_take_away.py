@@ -71,10 +71,10 @@ def test_it_opens_in_the_steps_of_a_lesson_and_tells_nothing_before(opened, view
     heading = page.locator(".fp-step-head")
     for part in (".fp-product", ".fp-equation", ".fp-difference", ".fp-chart", ".fp-made"):
         expect(page.locator(f"#cell {part}")).to_have_count(0)
-    expect(page.locator("#cell .fp-setup-line")).to_contain_text("Concentration, mol/dm³: 0.5")
+    expect(page.locator("#cell .fp-setup-line")).to_contain_text("0.5 mol/dm³, both graphite")
     visit.button("Change").click()
     visit.choose("Concentration, mol/dm³", "0.1")
-    expect(page.locator("#cell .fp-setup-line")).to_contain_text("Concentration, mol/dm³: 0.1")
+    expect(page.locator("#cell .fp-setup-line")).to_contain_text("0.1 mol/dm³, both graphite")
     visit.button("Change").click()
     visit.expect_step("Predict")
     visit.side_card("Anode").get_by_label("chlorine").check()

@@ -61,9 +61,9 @@ test("runs come out of the file with their numbers, tables and sentences", async
 
 test("what is not in the file together cannot be chosen together", () => {
   const page = made(newPage(), "main");
-  const cell = { label: "NaCl", menus: [["Strength", ["0.1", "0.5"]], ["Electrodes", ["graphite", "copper"]], ["Vessel", ["beaker"]]], variants: [[0, 0, 0], [0, 1, 0], [1, 0, 0]], names: ["weak", "copper", "strong"], fixed: "6 V" };
+  const cell = { label: "NaCl", menus: [["Strength", ["0.1", "0.5"]], ["Electrodes", ["graphite", "copper"]], ["Vessel", ["beaker"]]], variants: [[0, 0, 0], [0, 1, 0], [1, 0, 0]], solution: "NaCl", settings: ["0.1", "0.1 and copper", "0.5"], fixed: "6 V" };
   const varied = [];
-  const bar = mountBar(page, [cell, { ...cell, label: "KI", menus: [["Time", ["2", "5"]]], variants: [[0], [1]], names: ["short", "long"] }], { onCell() {}, onVariant: (variant) => varied.push(variant), onSwitch() {} });
+  const bar = mountBar(page, [cell, { ...cell, label: "KI", menus: [["Time", ["2", "5"]]], variants: [[0], [1]], settings: ["short", "long"] }], "In this file", { onCell() {}, onVariant: (variant) => varied.push(variant), onSwitch() {} });
   const [strength, electrodes, vessel] = (bar.show(0, 0, false, new Set([1])), page.querySelectorAll("select"));
   const grey = () => [strength, electrodes].map((menu) => menu.options.map((option) => option.disabled));
   assert.deepEqual([grey(), vessel.disabled, strength.disabled], [[[false, false], [false, false]], true, false]);
@@ -71,11 +71,11 @@ test("what is not in the file together cannot be chosen together", () => {
   happen(strength, "change");
   assert.deepEqual([varied, grey()], [[2], [[false, false], [false, true]]]);
   assert.deepEqual(page.querySelectorAll(".fp-choice").map((each) => [each.textContent, each.getAttribute("aria-pressed")]), [["NaCl", "true"], ["✓ KI", "false"]]);
-  assert.match(page.textContent, /Set-up: weak, 6 V.*Switch on$/);
+  assert.match(page.textContent, /Set-up: NaCl, 0.1; 6 V.*Switch on$/);
   bar.show(1, 1, true, new Set([1]));
-  assert.deepEqual(page.querySelectorAll("select").map((menu) => [menu.id, menu.value]), [["fp-menu-0", "1"]]);
+  assert.deepEqual(page.querySelectorAll("select").map((menu) => menu.value), ["1"]);
   assert.deepEqual(page.querySelectorAll(".fp-chosen").map((each) => each.textContent), ["✓ KI"]);
-  assert.match(page.textContent, /Set-up: long, 6 V.*Switch off$/);
+  assert.match(page.textContent, /Set-up: NaCl, long; 6 V.*Switch off$/);
 });
 
 test("a widget in the file hears what changes, as it would from its program", () => {
@@ -94,4 +94,19 @@ test("a widget in the file hears what changes, as it would from its program", ()
   model.send({});
   assert.equal(heard[2], "ions again");
   assert.equal(heard.length, 3);
+});
+
+test("a list that is longer than a link's is a menu", () => {
+  const page = made(newPage(), "main");
+  const cell = { menus: [["Lamp", ["none"]]], variants: [[0]], solution: "x", settings: ["only"], fixed: "6 V" };
+  const chosen = [];
+  const cells = Array.from({ length: 25 }, (_, k) => ({ ...cell, label: `cell ${k}` }));
+  const bar = mountBar(page, cells, "On this site", { onCell: (at) => chosen.push(at), onVariant() {}, onSwitch() {} });
+  bar.show(3, 0, false, new Set());
+  const [solution, lamp] = page.querySelectorAll("select");
+  assert.equal(solution.value, "3");
+  assert.notEqual(solution.id, lamp.id);
+  solution.value = "7";
+  happen(solution, "change");
+  assert.deepEqual(chosen, [7]);
 });

@@ -2,9 +2,15 @@
 
 import { make } from "../../views/kit/elements.js";
 
+const MOST_BUTTONS = 24; // of a list, which is as long as a link's
+
+let menuCount = 0;
+const newId = () => `fp-menu-${(menuCount += 1)}`;
+
 /**
- * @typedef {{label: string, key: string, own: number, menus: [string, string[]][], variants: number[][], keys: string[],
- *   names: string[], fixed: string}} Offer what the file has of a cell: its menus, and the places in them of each run
+ * @typedef {{label: string, solution: string, key: string, own: number, menus: [string, string[]][], variants: number[][], keys: string[],
+ *   settings: string[], fixed: string}} Offer what the file has of a cell: its menus, the places in them of each
+ *   run, and what they say in words
  */
 
 /** @param {string} id @param {string} label @param {string[]} options @param {() => void} onChange */
@@ -22,8 +28,11 @@ function menuField(id, label, options, onChange) {
   return { box, select };
 }
 
-/** The menus of a cell: together they choose one of its runs. @param {HTMLElement} fields @param {(variant: number) => void} onChange */
-function mountMenus(fields, onChange) {
+/**
+ * The menus of a cell: together they choose one of its runs.
+ * @param {HTMLElement} fields @param {string} where the runs are, in words @param {(variant: number) => void} onChange
+ */
+function mountMenus(fields, where, onChange) {
   const note = make("p", "", "fp-note fp-fixed-settings");
   let offer = /** @type {Offer|null} */ (null);
   let menus = /** @type {ReturnType<typeof menuField>[]} */ ([]);
@@ -50,14 +59,20 @@ function mountMenus(fields, onChange) {
     show(cell, variant) {
       if (offer !== cell) {
         offer = cell;
-        menus = cell.menus.map(([label, options], k) => menuField(`fp-menu-${k}`, label, options, choose));
-        note.textContent = `In this file: ${cell.fixed}. Choices that are missing or grey are not in it.`;
+        menus = cell.menus.map(([label, options]) => menuField(newId(), label, options, choose));
+        note.textContent = `${where}: ${cell.fixed}. Choices that are missing or grey are not in it.`;
         fields.replaceChildren(...menus.map(({ box }) => box), note);
       }
       menus.forEach(({ select }, k) => (select.value = String(cell.variants[variant][k])));
       lock();
     },
   };
+}
+
+/** A long list as a menu: its buttons would push the cell out of sight. @param {Offer[]} cells @param {(at: number) => void} onChoose */
+function cellMenu(cells, onChoose) {
+  const { box, select } = menuField(newId(), "Solution", cells.map(({ label }) => label), () => onChoose(Number(select.value)));
+  return { node: box, show: (/** @type {number} */ at) => (select.value = String(at)) };
 }
 
 /** @param {Offer[]} cells @param {(at: number) => void} onChoose */
@@ -72,16 +87,24 @@ function cellList(cells, onChoose) {
     return button;
   });
   node.append(...buttons);
-  return { node, buttons };
+  /** @param {number} at @param {Set<number>} run cells that were switched on */
+  function show(at, run) {
+    buttons.forEach((button, k) => {
+      button.textContent = `${run.has(k) ? "✓ " : ""}${cells[k].label}`;
+      button.classList.toggle("fp-chosen", k === at);
+      button.setAttribute("aria-pressed", String(k === at));
+    });
+  }
+  return { node, show };
 }
 
 /**
- * @param {HTMLElement} page @param {Offer[]} cells
+ * @param {HTMLElement} page @param {Offer[]} cells @param {string} where the runs are, in words
  * @param {{onCell: (at: number) => void, onVariant: (variant: number) => void, onSwitch: () => void}} handlers
  */
-export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
+export function mountBar(page, cells, where, { onCell, onVariant, onSwitch }) {
   const head = make("div", "", "fp-head");
-  const list = cellList(cells, onCell);
+  const list = (cells.length > MOST_BUTTONS ? cellMenu : cellList)(cells, onCell);
   head.append(list.node);
   const setup = make("div", "", "fp-setup");
   const fields = make("div", "", "fp-fields");
@@ -97,7 +120,7 @@ export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
   };
   change.addEventListener("click", () => unfold(!fields.classList.contains("fp-unfolded")));
   setup.append(line, change, fields, printed);
-  const menus = mountMenus(fields, onVariant);
+  const menus = mountMenus(fields, where, onVariant);
   const switchButton = /** @type {HTMLButtonElement} */ (make("button", "Switch on", "fp-switch"));
   switchButton.type = "button";
   switchButton.addEventListener("click", onSwitch);
@@ -105,15 +128,10 @@ export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
   return {
     /** @param {number} at @param {number} variant @param {boolean} isOn @param {Set<number>} run cells that were switched on */
     show(at, variant, isOn, run) {
-      list.buttons.forEach((button, k) => {
-        button.textContent = `${run.has(k) ? "✓ " : ""}${cells[k].label}`;
-        button.classList.toggle("fp-chosen", k === at);
-        button.setAttribute("aria-pressed", String(k === at));
-      });
+      list.show(at, run);
       menus.show(cells[at], variant);
-      const chosen = cells[at].menus.map(([label, options], k) => `${label}: ${options[cells[at].variants[variant][k]]}`);
-      line.textContent = [...chosen, cells[at].fixed].join("; ");
-      printed.textContent = `Set-up: ${cells[at].names[variant]}, ${cells[at].fixed}`;
+      line.textContent = `${cells[at].settings[variant]}; ${cells[at].fixed}`;
+      printed.textContent = `Set-up: ${cells[at].solution}, ${line.textContent}`;
       switchButton.textContent = isOn ? "Switch off" : "Switch on";
     },
     /** @param {boolean} isBusy while a cell is unpacked */

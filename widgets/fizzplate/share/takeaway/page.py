@@ -24,6 +24,7 @@ from fizzplate.share.takeaway.about import Origin, about
 from fizzplate.share.takeaway.cell_block import CellBlock, cell_block
 from fizzplate.share.takeaway.packing import Block
 from fizzplate.share.takeaway.question_set import quiz_state
+from fizzplate.share.takeaway.shortening import short_program, short_style
 from fizzplate.share.takeaway.snapshots import snapshots
 from fizzplate.share.takeaway.variants import PLANS, variants
 from fizzplate.views.web import join_in_a_scope, style_text
@@ -39,14 +40,6 @@ if TYPE_CHECKING:
 MAX_BYTES = 3_000_000
 FEW_CELLS = 12  # a list up to here has runs without its lamp
 OPTIONS = ("ask",)
-# what only readers of the code need: indentation (text over several lines is HTML, which needs none), empty
-# lines and names of modules, remarks behind code that holds no text, in which two strokes might stand, and
-# remarks of a stylesheet
-_SCOPE = re.compile(r"\b\w+(?:\$\w+)+\$js\b")  # as `join_in_a_scope` names a file's
-_INDENTATION = re.compile(r"^(?: +|\n|// .*\n)", re.MULTILINE)
-_REMARK = re.compile(r"^([^\"'`\n]*[;{},)\]]) // .*$", re.MULTILINE)
-_TYPE = re.compile(r"/\*\* @type [^*]*\*/ ?")  # what only the check of types reads
-_STYLE_REMARK = re.compile(r"/\*.*?\*/\n?", re.DOTALL)
 _STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
 
 
@@ -156,7 +149,7 @@ def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origi
         }
     )
     script = _program()
-    style = _short_style(style_text() + _own("takeaway.css"))
+    style = short_style(style_text() + _own("takeaway.css"))
     drawn = _styles(each["chart"] for each in questions["state"]["questions"])
     drawn = drawn.union(*(each.styles for each in cells))
     sources = {key: citation for each in cells for key, citation in each.sources.items()}
@@ -179,33 +172,7 @@ def _program() -> str:
     """Return the widgets' own modules, and the few lines that replace their program."""
     package = resources.files("fizzplate")
     joined = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
-    bare = _TYPE.sub("", _INDENTATION.sub("", f"{joined}startTakeAway();\n"))
-    return _with_short_scopes(_REMARK.sub(r"\1", bare))
-
-
-def _with_short_scopes(script: str) -> str:
-    """Give the joined modules' scopes short names: their long ones are those of the files.
-
-    Examples
-    --------
-    >>> _with_short_scopes("const views$kit$say$js = 1; const { say } = views$kit$say$js;")
-    'const $0 = 1; const { say } = $0;'
-    """
-    numbers: dict[str, str] = {}
-    return _SCOPE.sub(lambda found: numbers.setdefault(found[0], f"${len(numbers)}"), script)
-
-
-def _short_style(text: str) -> str:
-    """Write a stylesheet without remarks and without the blanks that only its readers need.
-
-    Examples
-    --------
-    >>> _short_style(".a, .b { color: red; margin: 0; } ")
-    '.a,.b{color:red;margin:0}'
-    """
-    bare = _STYLE_REMARK.sub("", text)
-    close = re.sub(r"\s*([{};])\s*", r"\1", bare).replace(", ", ",").replace(";}", "}")
-    return re.sub(r"(?<=[{;])([\w-]+): ", r"\1:", close)
+    return short_program(f"{joined}startTakeAway();\n")
 
 
 def _own(name: str) -> str:

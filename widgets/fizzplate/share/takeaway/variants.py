@@ -43,7 +43,7 @@ def variants(setup: CellSetup, plan: str) -> tuple[CellSetup, ...]:
     if fullness > 1:
         wanted += [
             replace(each, cathode=metal, anode=metal)
-            for metal in (_metal(setup), "graphite")
+            for metal in (metal_of(setup), "graphite")
             for each in strengths
         ]
     if (
@@ -51,7 +51,7 @@ def variants(setup: CellSetup, plan: str) -> tuple[CellSetup, ...]:
     ):  # the lamp only where the electrodes are the list's own: each run takes its room
         other = DEFAULT_SETUP.lamp if setup.lamp == NO_LAMP else NO_LAMP
         wanted += [replace(each, lamp=other) for each in strengths]
-    return tuple(each for each in dict.fromkeys(wanted) if _possible(each))
+    return tuple(each for each in dict.fromkeys(wanted) if possible(each))
 
 
 def _strengths(setup: CellSetup) -> list[CellSetup]:
@@ -60,14 +60,14 @@ def _strengths(setup: CellSetup) -> list[CellSetup]:
     return [replace(setup, concentration_mol_dm3=each) for each in STRENGTHS_MOL_DM3]
 
 
-def _metal(setup: CellSetup) -> str:
+def metal_of(setup: CellSetup) -> str:
     """Return the electrode that the solution's own metal makes, or copper."""
     ions = setup.cell().ions_mol_dm3
     own = [name for name, each in electrodes().items() if each.dissolves_as in ions]
     return own[0] if own else "copper"
 
 
-def _possible(setup: CellSetup) -> bool:
+def possible(setup: CellSetup) -> bool:
     """Say whether it can be made: a salt may not dissolve so well."""
     try:
         setup.cell()
