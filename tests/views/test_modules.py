@@ -121,6 +121,7 @@ ROOMS = (
     ("views/asking",),
     ("views/inquiry",),
     ("share/takeaway",),
+    ("share/site",),
 )
 MAX_MODULES = 16
 

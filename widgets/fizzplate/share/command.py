@@ -154,6 +154,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from fizzplate.share.takeaway import main as take_away
 
         return take_away(given[1:])
+    if given[:1] == ["site"]:
+        from fizzplate.share.site import main as site
+
+        return site(given[1:])
     chosen = parser().parse_args(given)
     host = chosen.host or (EVERYWHERE if chosen.learners else LOOPBACK)
     if chosen.check:

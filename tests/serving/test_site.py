@@ -1,0 +1,187 @@
+"""The site: files that any web space can hold, small, the same from the same input, worked out once."""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import json
+import re
+
+import pytest
+
+from fizzplate.lesson import CellSetup, write_cell
+from fizzplate.questions.set_state import read_set
+from fizzplate.share.site import SiteError, cells, command, questions, write_site
+from fizzplate.share.site.cells import choices, every_solution
+from fizzplate.share.site.folder import Folder
+from fizzplate.share.takeaway import packing
+from fizzplate.share.takeaway.variants import STRENGTHS_MOL_DM3
+
+LIST = "v=1&cells=NaCl,min=1;CuSO4,min=1,cathode=copper,anode=copper&ask=off"
+LISTED = (
+    CellSetup("NaCl", minutes=1.0),
+    CellSetup("CuSO4", minutes=1.0, cathode="copper", anode="copper"),
+)
+RUN_BYTES, FIRST_VIEW_BYTES, FIRST_VIEW_REQUESTS = 40_000, 500_000, 10
+FROM_HTML = {letter: other for other, letter in packing.FOR_HTML.items()}
+PAGES = ("demonstrate", "explore", "equations", "revise", "prepare")
+
+
+@pytest.fixture(scope="module", autouse=True)
+def one_of_each():
+    """Write one set of each topic instead of a term's, and two strengths of each cell instead of three."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(questions, "SETS", 1)
+        patch.setattr(cells, "STRENGTHS_MOL_DM3", (0.1, 0.5))
+        yield
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    """A site of two cells, with the size of each file."""
+    folder = tmp_path_factory.mktemp("site")
+    return folder, write_site(folder, [LIST], workers=2)
+
+
+def unpacked(text):
+    whole = gzip.decompress(base64.b85decode(text.translate(FROM_HTML)))
+    return json.loads(whole[4 : 4 + int.from_bytes(whole[:4], "little")])
+
+
+def data_of(folder, page, name):
+    """Read what a page loads."""
+    config = re.search(r'id="fp-site">(.*?)</script>', (folder / f"{page}.html").read_text())[1]
+    text = (folder / json.loads(config)["data"][name]).read_text()
+    return json.loads(text) if text.startswith("{") else unpacked(text)
+
+
+def test_all_files_are_there_and_small(written):
+    folder, sizes = written
+    found = {
+        str(each.relative_to(folder)): each.stat().st_size
+        for each in folder.rglob("*")
+        if each.is_file()
+    }
+    assert found == sizes
+    runs = [size for name, size in sizes.items() if name.startswith("runs/")]
+    assert len(runs) == len({each for key in LISTED for each in choices(key)})
+    assert max(runs) <= RUN_BYTES
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_a_first_view_is_small(written, page):
+    """The page, what it names, and of a cell the run that it opens on."""
+    folder, sizes = written
+    text = (folder / f"{page}.html").read_text()
+    named = {
+        name
+        for name in sizes
+        if name in text and name != "index.html" and not name.endswith(".html")
+    }
+    first = [f"{page}.html", *named]
+    if page in {"demonstrate", "explore"}:
+        first.append(
+            max((name for name in sizes if name.startswith("runs/")), key=sizes.__getitem__)
+        )
+    assert len(first) <= FIRST_VIEW_REQUESTS
+    assert sum(sizes[name] for name in first) <= FIRST_VIEW_BYTES
+
+
+def test_pages_ask_only_for_files_of_the_site_below_their_own_address(written):
+    folder, sizes = written
+    for page in ("index", *PAGES):
+        text = (folder / f"{page}.html").read_text()
+        links = re.findall(r'(?:href|src)="([^"#]+)"', text)
+        assert links
+        assert {
+            each for each in links if each not in sizes and not each.startswith("data:")
+        } == set()
+    worker = (folder / "service-worker.js").read_text()
+    kept = json.loads(re.search(r"const SITE = ({.*?});", worker, re.DOTALL)[1])["kept"]
+    assert {"index.html", *(f"{page}.html" for page in PAGES)} < set(kept) <= set(sizes)
+
+
+def test_the_catalogue_leads_from_every_choice_to_its_run(written):
+    folder, sizes = written
+    catalogue = data_of(folder, "demonstrate", "cells")
+    assert [offer["key"] for offer in catalogue["offers"]] == [write_cell(each) for each in LISTED]
+    for offer, listed in zip(catalogue["offers"], LISTED, strict=True):
+        assert set(offer["keys"]) == {write_cell(each) for each in choices(listed)}
+        assert len(offer["files"]) == len(offer["variants"]) == len(offer["keys"])
+        assert set(offer["files"]) <= set(sizes)
+        assert offer["keys"][offer["own"]] == offer["key"]
+        run = unpacked((folder / offer["files"][offer["own"]]).read_text())["runs"][0]
+        assert set(run) == {"rest", "on"}
+
+
+def test_sets_ask_what_the_link_asks(written):
+    folder, _ = written
+    sets = data_of(folder, "revise", "sets")
+    assert len(sets["topics"]) > 10
+    name = next(each for each in sets["files"] if each.startswith("14/half-equations/"))
+    packed = unpacked((folder / sets["files"][name]).read_text())
+    lines = packed["lines"]
+    first = packed["quiz"]["state"]["questions"][0]["text"]
+    shown = first if isinstance(first, str) else lines[first["$"][0]]
+    chosen, said = read_set("set=1&level=14&topics=half-equations")
+    assert not said
+    assert chosen.questions()[0].text.split("\n")[0] == shown
+
+
+def test_the_same_input_gives_the_same_bytes_and_is_worked_out_once(written, tmp_path):
+    folder, sizes = written
+    before = {name: (folder / name).read_bytes() for name in sizes}
+    seen = []
+    again = write_site(folder, [LIST], progress=lambda *counts: seen.append(counts))
+    assert again == sizes
+    assert {name: (folder / name).read_bytes() for name in again} == before
+    runs = sum(name.startswith("runs/") for name in sizes)
+    assert seen == [(runs, runs)]
+
+
+def test_an_interrupted_run_goes_on(written, tmp_path):
+    folder, sizes = written
+    lost = next(name for name in sizes if name.startswith("runs/"))
+    text = (folder / lost).read_text()
+    (folder / lost).unlink()
+    (folder / f"{lost}.part").write_text(text[:100])
+    seen = []
+    write_site(folder, [LIST], progress=lambda *counts: seen.append(counts))
+    assert 0 < seen[0][1] - seen[0][0] < seen[0][1] / 2
+    assert (folder / lost).read_text() == text
+    assert not (folder / f"{lost}.part").exists()
+
+
+def test_an_unreadable_list_is_refused_with_what_is_wrong(tmp_path):
+    with pytest.raises(SiteError, match="'Unobtainium' was left out: no such solution"):
+        write_site(tmp_path, ["v=1&cells=Unobtainium"])
+
+
+def test_the_command_refuses_a_place_that_it_cannot_write(tmp_path, capsys):
+    file = tmp_path / "a file"
+    file.write_text("")
+    assert command.main([str(file / "folder"), "--list", LIST]) == 1
+    said = capsys.readouterr().err
+    assert "cannot be written" in said
+    assert "Use a folder that you can write to." in said
+
+
+def test_all_holds_every_solution_in_about_eight_hundred_runs(monkeypatch):
+    monkeypatch.setattr(cells, "STRENGTHS_MOL_DM3", STRENGTHS_MOL_DM3)
+    every = {each for listed in every_solution() for each in choices(listed)}
+    assert 600 <= len(every) <= 900
+    assert {each.vessel for each in every if not each.is_melt} == {"beaker", "U-tube"}
+    assert {"NaCl", "AgNO3", "PbBr2(l)", "H2O"} <= {each.solution for each in every}
+
+
+def test_a_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch):
+    folder = Folder(tmp_path)
+    folder.write("a.txt", "old")
+
+    def fail(self, _target):
+        raise OSError("disk full")
+
+    monkeypatch.setattr(type(tmp_path), "replace", fail)
+    with pytest.raises(OSError, match="disk full"):
+        folder.write("a.txt", "new")
+    assert (tmp_path / "a.txt").read_text() == "old"

@@ -1,0 +1,79 @@
+"""The command ``fizzplate site``: write a folder of files for any web space."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fizzplate.share.site.site import SiteError, write_site
+from fizzplate.share.takeaway import query_in
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+BAR_WIDTH = 30  # characters
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the command's arguments."""
+    made = argparse.ArgumentParser(
+        prog="fizzplate site",
+        description=(
+            "Write a folder of files that any web space can hold: the lesson, Explore, the half-equation "
+            "workshop, questions and sheets to print. It needs no server and serves any number of readers. "
+            "A second run goes on where an earlier one was interrupted, and works out only what has changed."
+        ),
+    )
+    made.add_argument("folder", type=Path, metavar="FOLDER", help="where to write it")
+    made.add_argument(
+        "--list",
+        action="append",
+        default=[],
+        metavar="LINK",
+        help="a link to the Demonstrate page with a list of solutions; may be given several times "
+        "(without it the class practical)",
+    )
+    made.add_argument(
+        "--all",
+        action="store_true",
+        help="every solution that is offered, besides the lists (about 800 runs)",
+    )
+    return made
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command; return its exit status."""
+    chosen = parser().parse_args(arguments)
+    try:
+        sizes = write_site(
+            chosen.folder,
+            [query_in(link) for link in chosen.list],
+            every=chosen.all,
+            workers=os.cpu_count() or 1,
+            progress=_show_progress,
+        )
+    except SiteError as problem:
+        return _refuse(str(problem))
+    except OSError as problem:
+        reason = (problem.strerror or str(problem)).lower()
+        return _refuse(
+            f"{chosen.folder} cannot be written: {reason}. Use a folder that you can write to."
+        )
+    whole_MB = sum(sizes.values()) / 1e6
+    print(f"\n{chosen.folder}: {len(sizes)} files, {whole_MB:.1f} MB")  # noqa: T201  # the command's output
+    return 0
+
+
+def _show_progress(done: int, count: int) -> None:
+    """Draw a bar of the runs that are there, over the one before."""
+    filled = BAR_WIDTH * done // max(count, 1)
+    bar = f"{'#' * filled}{'.' * (BAR_WIDTH - filled)}"
+    print(f"\r[{bar}] {done} of {count} runs", end="", file=sys.stderr, flush=True)  # noqa: T201  # the command's output
+
+
+def _refuse(sentence: str) -> int:
+    print(f"fizzplate site: {sentence}", file=sys.stderr)  # noqa: T201  # the command's output
+    return 1

@@ -1,0 +1,66 @@
+"""The folder of a site: files that are written whole, or not at all."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+NAME_LENGTH = 12  # hexadecimal digits: two of a million files alike are next to impossible
+
+
+def digest(text: str) -> str:
+    """Return a short name for a text.
+
+    Examples
+    --------
+    >>> digest("copper"), digest("copper") == digest("Copper")
+    ('08a6fe5d1a82', False)
+    """
+    return hashlib.sha256(text.encode()).hexdigest()[:NAME_LENGTH]
+
+
+class Folder:
+    """A folder into which a site is written.
+
+    Parameters
+    ----------
+    path
+        The folder; it is made if there is none.
+
+    Attributes
+    ----------
+    written
+        Names of all files that belong to the site, in the order in which they were named.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.written: dict[str, int] = {}
+        path.mkdir(parents=True, exist_ok=True)
+
+    def has(self, name: str) -> bool:
+        """Return whether a file is there already, from an earlier time; it then belongs to the site."""
+        found = self.path / name
+        if not found.is_file():
+            return False
+        self.written[name] = found.stat().st_size
+        return True
+
+    def write(self, name: str, text: str) -> str:
+        """Write a file and return its name; an interruption leaves the old one, or none."""
+        target = self.path / name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        content = text.encode()
+        if not (target.is_file() and target.read_bytes() == content):
+            half_written = target.with_name(f"{target.name}.part")
+            half_written.write_bytes(content)
+            half_written.replace(target)
+        self.written[name] = len(content)
+        return name
+
+    def write_named_by_content(self, stem: str, ending: str, text: str) -> str:
+        """Write a file whose name changes with its content, so that browsers may keep it for good."""
+        return self.write(f"{stem}.{digest(text)}{ending}", text)
