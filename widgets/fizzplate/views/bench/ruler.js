@@ -174,6 +174,13 @@ class Ruler {
     this.closeUpButton.disabled = !closeUp.possible;
   }
 
+  takeCloseUpAway() {
+    const { closeUpButton } = this;
+    if (closeUpButton.getAttribute("aria-expanded") === "true") this.closeLenses();
+    this.lenses = this.lenses.filter(([button]) => button !== closeUpButton);
+    closeUpButton.disabled = true;
+  }
+
   update(timeS = this.clock.timeS) {
     const { clock, scrubber } = this;
     const text = clockText(timeS);

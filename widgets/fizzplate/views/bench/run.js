@@ -179,7 +179,11 @@ class Run {
     const { layout, lesson, record, scene, second } = this;
     const { slots } = record.header;
     shared.table.nameElectrodes(slots);
-    const onTell = () => {
+    const onTell = (/** @type {boolean} */ tells) => {
+      if (!tells) {
+        this.takeCloseUpAway();
+        return;
+      }
       if (!second && !this.whole.stages?.length) this.addCloseUp(); // one cell, one set-up
       this.sayRevealed();
     };
@@ -219,6 +223,16 @@ class Run {
     if (this.closeUp) return;
     this.closeUp = mountCloseUp(this.layout.closeUp, this.record, this.whole);
     this.ruler.addCloseUp(this.closeUp);
+  }
+
+  /** It names what forms: a step that may not tell does not hold it. */
+  takeCloseUpAway() {
+    if (!this.closeUp) return;
+    this.ruler.takeCloseUpAway();
+    this.closeUp.destroy();
+    this.closeUp = null;
+    this.layout.closeUp.replaceChildren();
+    this.layout.closeUp.hidden = true;
   }
 
   /** What tells of the whole run. */

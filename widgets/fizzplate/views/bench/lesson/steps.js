@@ -66,7 +66,7 @@ class Steps {
     scene.setFocus([], -1);
     layout.order.replaceChildren();
     this.table.only(step === "record" && this.hasRow ? this.key : "");
-    if (mayTell(step)) this.onTell();
+    this.onTell(mayTell(step));
     if (mayTell(step) && this.hasRow) this.keepShown();
     this.table.lock(step !== "record");
     this.words.show(step);
@@ -171,7 +171,7 @@ class Steps {
  * @param layout parts of the page @param lesson what is shown @param record of the run @param scene
  * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
  * @param shared what outlasts a run: store and results table
- * @param {{step: StepName, press: number, passed: (timeS: number) => import("../../scene/motion/tally.js").Tally, scale?: string, onTell: () => void}} state
- *   press of the explanation to begin with; passed: electrons at both electrodes so far; scale: what is to be said of their worth; onTell: what forms is named now
+ * @param {{step: StepName, press: number, passed: (timeS: number) => import("../../scene/motion/tally.js").Tally, scale?: string, onTell: (tells: boolean) => void}} state
+ *   press of the explanation to begin with; passed: electrons at both electrodes so far; scale: what is to be said of their worth; onTell: whether what forms is named now
  */
 export const mountSteps = (layout, lesson, record, scene, slots, shared, state) => new Steps(layout, lesson, record, scene, slots, shared, state);
