@@ -40,6 +40,7 @@ from fizzplate.lesson.measure.class_entries import (
     read_groups,
 )
 from fizzplate.lesson.measure.class_table import MAX_FILE_BYTES, read_value
+from fizzplate.lesson.measure.fitting import Fit
 from fizzplate.lesson.measure.group_causes import GroupVerdict, explain_groups
 from fizzplate.lesson.measure.interruptions import (
     Interruption,
@@ -76,6 +77,7 @@ __all__ = [
     "PRODUCTS",
     "ROUND_FARADAY",
     "CauseVerdict",
+    "Fit",
     "GroupVerdict",
     "Groups",
     "Interruption",

@@ -60,7 +60,7 @@ def units_of(question: Question) -> tuple[str, ...]:
     --------
     >>> from fizzplate.questions.sets import another
     >>> units_of(another("in parts", 2)), units_of(another("gas test", 1))
-    (('C', 'mol', 'mol', 'cm³'), ())
+    (('C', 'mol', 'mol', 'g'), ())
     """
     return tuple(part.unit for part in question.parts)
 

@@ -15,7 +15,7 @@ function unfold(value, lines) {
   return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, unfold(part, lines)]));
 }
 
-const LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%:()*+-;,=.?@^_`{|}~"; // of base85, as packing.py writes it
+const LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#$%:()*+-;,=.?@^_\x60{|}~"; // of base85, as packing.py writes it
 
 /** @param {string} text in base85: four bytes in five letters */
 function bytesOf(text) {

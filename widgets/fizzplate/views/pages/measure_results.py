@@ -29,8 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.measure import Groups
-    from fizzplate.lesson.measure.fitting import Fit
+    from fizzplate.lesson.measure import Fit, Groups
 
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
 LETTERS = 6  # of a group's name beside its point

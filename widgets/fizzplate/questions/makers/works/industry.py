@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import pretty
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.choices import table_choice
-from fizzplate.questions.makers.mark_points import mark_points
-from fizzplate.questions.makers.mark_points.works_points import (
+from fizzplate.questions.makers.mark_points import (
     NOBLE,
     bleach_forms,
     carbon_burns,
@@ -16,6 +15,7 @@ from fizzplate.questions.makers.mark_points.works_points import (
     copper_dissolves,
     gases_explode,
     hydroxide_stays,
+    mark_points,
     oxygen_forms,
     sludge_falls,
     sodium_crosses,
