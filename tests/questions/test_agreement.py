@@ -27,6 +27,7 @@ from marking_cases import (
     LAST,
     LATER,
     NEWEST,
+    ORDINARY,
     TRAINED,
     TYPED,
     agreement,
@@ -46,6 +47,7 @@ REACHED = {
     FURTHER: {"text": 94},
     CLOSING: {"text": 73},
     TRAINED: {"text": 244},
+    ORDINARY: {"text": 136, "equation": 18, "number": 14},
 }
 
 

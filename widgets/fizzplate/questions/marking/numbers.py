@@ -38,6 +38,7 @@ _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = 
 _FIGURES_SAID = re.compile(_RULES["figures_said"], re.IGNORECASE)
 _MIXED_TIME = re.compile(_RULES["mixed_time"])
 _PART_ENDS = re.compile(_RULES["part_ends"])
+_CLAUSE_ENDS = re.compile(_RULES["clause_ends"])
 _STILL_UNIT = re.compile(_RULES["still_unit"], re.IGNORECASE)
 _BESIDE = frozenset(_RULES["beside"])
 _REWRITES = [
@@ -80,7 +81,7 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
         Whether a missing unit, or too many figures, cost a part's last mark where it has several; a unit
         of another quantity costs it in any case.
     """
-    typed = _answers_of_parts(answer, len(parts))
+    typed = _answers_of_parts(answer, parts)
     lines: list[Line] = []
     remarks = []
     before = AnswersBefore()
@@ -94,16 +95,43 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
     return MarkedAnswer(tuple(lines), " ".join(remarks))
 
 
-def _answers_of_parts(answer: str, parts: int) -> list[str]:
-    """Cut an answer at its semicolons; one without, and without a working, at commas if that fits."""
-    if parts == 1:
+def _answers_of_parts(answer: str, parts: tuple[Part, ...]) -> list[str]:
+    """Cut an answer at its semicolons; one without, and without a working, at commas if that fits.
+
+    One working for all parts is shared out among them.
+    """
+    if len(parts) == 1:
         return [answer]
     typed = answer.split(";")
     if "=" not in answer and not any(each.strip() for each in typed[1:]):
         listed = _PART_ENDS.split(typed[0].strip(" "))
-        if len(listed) == parts and all(map(_NUMBER.search, listed)):
+        if len(listed) == len(parts) and all(map(_NUMBER.search, listed)):
             return listed
+    if "=" in answer and sum(bool(each.strip()) for each in typed) != len(parts):
+        return _shared_out(answer, parts) or typed
     return typed
+
+
+def _shared_out(working: str, parts: tuple[Part, ...]) -> list[str]:
+    """Give each part the clauses of a working up to its own result; nothing, if the first has none."""
+    clauses = [each.strip() for each in _CLAUSE_ENDS.split(working) if each.strip()]
+    texts: list[str] = []
+    first = 0
+    for part in parts:
+        rest = enumerate(clauses[first:], first + 1)
+        end = next((after for after, clause in rest if _ends_in(clause, part)), first)
+        texts.append("; ".join(clauses[first:end]))
+        first = end
+    return texts if texts[0] else []
+
+
+def _ends_in(clause: str, part: Part) -> bool:
+    """Return whether a clause ends in the result of a part."""
+    read = read_number_answer(clause, part)
+    if isinstance(read, str):
+        return False
+    allowed = part.tolerance * abs(part.value)
+    return any(abs(value - part.value) <= allowed for value in read[-1].in_unit(part.unit))
 
 
 def read_number_answer(text: str, part: Part) -> tuple[GivenNumber, ...] | str:

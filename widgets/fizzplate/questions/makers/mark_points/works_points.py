@@ -188,6 +188,9 @@ def copper_deposited() -> Point:
             *combine(("become",), ("pure copper", "copper at", "copper and")),
             *("gain them", "gain .. back"),
             *("plates clean", "plates the pure", "and plates", "plates onto", "supply electron"),
+            *combine(
+                ("{cathode} ..",), ("bigger .. copper", "thicker .. copper", "grows .. copper")
+            ),
             *combine(("{cathode} ..",), ("copper collects", "copper appears", "copper comes out")),
             *combine(("pure copper",), ("forms", "collects", "increase", "appears", "grows")),
             *combine(

@@ -196,6 +196,7 @@ def _bar_point(metal: str, names: Iterable[str], wording: Wording) -> Point:
                 ("{anode} ..", "positive electrode ..", "other electrode .."),
                 ("graphite", "carbon", "platinum", "inert", "brass"),
             ),
+            *combine(("graphite", "carbon", "platinum", "inert"), ("{anode}",)),
             *combine((f"{metal} .. {name}" for name in names), ("{anode}", "positive")),
         ),
         (metal,),
@@ -211,7 +212,10 @@ def _solution_point(plated: Plated) -> Point:
         f"the solution contains {metal} ions ({plated.solution})",
         (
             *dict.fromkeys((salt, bare)),
-            *combine((f"{metal}",), ("salt", "ion", "sulfate", "nitrate", "chloride", "compound")),
+            *combine((f"{metal}",), ("salt", "ion", "sulfate", "nitrate", "compound")),
+            *(
+                () if metal == "silver" else (f"{metal} chloride",)
+            ),  # that of silver hardly dissolves
             *combine((f"{metal}(ii)",), ("ion", "salt", "sulfate")),
             *(
                 f"solution .. {metal}",
@@ -226,6 +230,7 @@ def _solution_point(plated: Plated) -> Point:
                 ("sulfate", "chloride", "nitrate", "salt", "ion .. solution"),
             ),
             *combine((metal, f"{metal}(ii)"), ("oxide",)),
+            *(("silver chloride",) if metal == "silver" else ()),
         ),
         ("solution", "electrolyte"),
     )

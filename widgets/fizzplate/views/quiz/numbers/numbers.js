@@ -18,6 +18,7 @@ import { AnswersBefore, forwardValue } from "./carried_forward.js";
 const SENTENCES = RULES.sentences;
 const NUMBER = new RegExp(RULES.number);
 const PART_ENDS = new RegExp(RULES.part_ends);
+const CLAUSE_ENDS = new RegExp(RULES.clause_ends);
 const EVERY_NUMBER = new RegExp(RULES.number, "g");
 const THOUSANDS = new RegExp(RULES.thousands);
 const ANOTHER = new RegExp(RULES.another);
@@ -323,20 +324,48 @@ function markPart(part, text, before, strict) {
   return { lines, remark };
 }
 
-/** Cut an answer at its semicolons; one without, and without a working, at commas if that fits. @param {string} answer @param {number} parts */
-function answersOfParts(answer, parts) {
+/** Whether a clause ends in the result of a part. @param {string} clause @param {NumberPart} part */
+function endsIn(clause, part) {
+  const read = readNumber(clause, part);
+  if (typeof read === "string") return false;
+  const allowed = part.tolerance * Math.abs(part.value);
+  return inUnit(read[read.length - 1], part.unit).some((value) => Math.abs(value - part.value) <= allowed);
+}
+
+/** Give each part the clauses of a working up to its own result; nothing, if the first has none. @param {string} working @param {NumberPart[]} parts */
+function sharedOut(working, parts) {
+  const clauses = working.split(CLAUSE_ENDS).map((each) => each.trim()).filter(Boolean);
+  let first = 0;
+  const texts = parts.map((part) => {
+    const found = clauses.slice(first).findIndex((clause) => endsIn(clause, part));
+    const end = first + found + 1; // where there is none, that is where it begins
+    const text = clauses.slice(first, end).join("; ");
+    first = end;
+    return text;
+  });
+  return texts[0] ? texts : null;
+}
+
+/**
+ * Cut an answer at its semicolons; one without, and without a working, at commas if that fits. One working for all parts
+ * is shared out among them.
+ * @param {string} answer @param {NumberPart[]} asked
+ */
+function answersOfParts(answer, asked) {
+  const parts = asked.length;
   if (parts === 1) return [answer];
   const typed = answer.split(";");
   if (!answer.includes("=") && typed.slice(1).every((each) => !each.trim())) {
     const listed = typed[0].replace(/^ +| +$/g, "").split(PART_ENDS);
     if (listed.length === parts && listed.every((each) => NUMBER.test(each))) return listed;
   }
+  if (answer.includes("=") && typed.filter((each) => each.trim()).length !== parts) return sharedOut(answer, asked) ?? typed;
   return typed;
 }
 
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict */
 export function markParts(parts, answer, strict) {
-  const typed = answersOfParts(answer, parts.length);
+  const typed = answersOfParts(answer, parts);
   /** @type {MarkLine[]} */
   const lines = [];
   const remarks = /** @type {string[]} */ ([]);
