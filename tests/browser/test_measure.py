@@ -26,6 +26,12 @@ PASTE = """([label, text]) => {
 }"""
 SHEET = "8.214\t8.292\t9.105\t9.018\t0,20\t20\n7.906\t8.063\t8.871\t8.702\t0,40\t20\n"
 
+# sizes of the letters of a drawing, as they are seen
+LETTERS_PX = """(svg) => [...svg.querySelectorAll('text')].map((text) => {
+  const { a, b } = text.getScreenCTM(); // a name of an axis may be turned
+  return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(a, b);
+})"""
+
 
 @pytest.fixture
 def measure(open_at, address_of):
@@ -354,6 +360,12 @@ def test_a_point_or_a_row_leaves_a_group_out_and_takes_it_back_over_a_reload(mea
     expect(gained).to_contain_text("H 113 at 540")
     single = page.get_by_role("listitem").filter(has_text="Group H")
     expect(single).to_contain_text("flakes lost")
+    letter = page.locator('[id="measured-0-letter-point-7"]')
+    letter.click()
+    expect(gained).to_contain_text("left out: (H) 113 at 540")
+    letter.click()
+    expect(gained).to_contain_text("H 113 at 540")
+    expect(page.get_by_text("Without group H")).to_have_count(0)
     point = page.locator('[id="measured-0-point-7"]')
     point.click()
     expect(page.get_by_text("Without group H: slope").first).to_be_visible()
@@ -402,6 +414,20 @@ def test_cells_are_filled_in_as_people_do_and_a_time_without_a_unit_is_asked_abo
     expect(page.get_by_role("button", name="Take back in, row 2")).to_have_count(0)
     load(page, tmp_path, "again.csv", saved)
     expect(page.get_by_role("button", name="Take back in, row 2")).to_be_visible()
+    assert page.complaints == []
+
+
+def test_on_a_phone_charts_and_causes_are_read_without_scrolling_sideways(measure):
+    page = measure(viewport=PHONE)
+    page.get_by_role("button", name="Try an invented class").click()
+    gained = page.get_by_role("img", name="Copper gained at the cathode")
+    expect(gained).to_contain_text("H 113 at 540")
+    assert min(gained.evaluate(LETTERS_PX)) >= 12
+    verdict = page.locator(".fp-causes tbody td:nth-child(2)").first
+    box = verdict.bounding_box()
+    assert box["x"] >= 0
+    assert box["x"] + box["width"] <= PHONE["width"]
+    assert violations(page) == []
     assert page.complaints == []
 
 

@@ -6,7 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import matplotlib as mpl
 import numpy as np
+from matplotlib.transforms import offset_copy
 
 from fizzplate.views.figures.drawing import drawing, figure_for_the_page, paint, paint_frame
 from fizzplate.views.web.theme import tokens
@@ -15,14 +17,20 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 SIZE_IN = (6.4, 3.6)
+#: of a drawing that is as narrow as a phone: its letters are read there as they are drawn
+NARROW_IN = (4.2, 4.6)
+NARROW_LETTERS = 12  # points
 #: dashes, so that lines differ without colour
 STYLES = ("-", "--", ":", "-.", (0, (6, 2, 1, 2)), (0, (1, 1)))
 NEAR = 0.25  # of the level axis: names of marks that are nearer would cover each other
 PRESSED_SIZE = 24  # points across: what a finger finds
+LETTER_AT = (8, -11)  # points from its point to the lower left of a letter
+LETTER_MIDDLE = (13, -7)  # and to its middle
 MARKS = ("o", "s", "^", "D", "v", "x")
 
 
@@ -40,7 +48,8 @@ class Line:
 class Points:
     """Points with error bars: their name, where they are, what is written at each, and its id in the drawing.
 
-    A point with an id can be pressed: an unseen disc about it, as wide as a finger, bears the id.
+    A point with an id can be pressed: an unseen disc about it, as wide as a finger, bears the id. Another
+    about its letter bears the id with "letter-" before it; where discs meet, those of the points are above.
     """
 
     name: str
@@ -80,6 +89,7 @@ def graph(
     mark: Mark | None = None,
     here: float | None = None,
     logarithmic: bool = False,
+    narrow: bool = False,
 ) -> str:
     """Draw lines over one pair of axes, with names beside them and words for those who do not see it.
 
@@ -103,6 +113,8 @@ def graph(
         The present cell's place on the x axis.
     logarithmic
         Whether the x axis is.
+    narrow
+        Whether it is drawn for a phone: as narrow, with larger letters, and names below it.
 
     Returns
     -------
@@ -111,13 +123,18 @@ def graph(
     """
     shown = [line for line in lines if line.x.size]
     marked = [each for each in stretches if each.spans]
-    with figure_for_the_page(SIZE_IN, layout="constrained") as figure:
+    letters = {"font.size": NARROW_LETTERS, "legend.fontsize": NARROW_LETTERS} if narrow else {}
+    size_in = NARROW_IN if narrow else SIZE_IN
+    with (
+        figure_for_the_page(size_in, layout="constrained") as figure,
+        mpl.rc_context(letters),  # type: ignore[arg-type]  # its stubs list every key
+    ):
         axes = figure.subplots()
         for place, line in enumerate(shown):
             _add_line(axes, line, place)
         scattered = [each for each in points if each.x.size]
         for each in scattered:
-            _add_points(axes, each)
+            _add_points(figure, axes, each)
         for stretch in marked:
             _add_stretches(axes, stretch)
         if logarithmic:
@@ -132,7 +149,10 @@ def graph(
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
         if len(shown) + len(scattered) + len(marked) > 1:
             legend = figure.legend(
-                loc="outside right upper", frameon=False, fontsize=9.5, handlelength=3.2
+                loc="outside lower left" if narrow else "outside right upper",
+                frameon=False,
+                fontsize=NARROW_LETTERS if narrow else 9.5,
+                handlelength=3.2,
             )
             paint("quiet", *(each for each in legend.get_patches() if each.get_hatch()))
         paint_frame(figure, axes)
@@ -153,7 +173,7 @@ def _add_line(axes: Axes, line: Line, place: int) -> None:
     )
 
 
-def _add_points(axes: Axes, points: Points) -> None:
+def _add_points(figure: Figure, axes: Axes, points: Points) -> None:
     """Add points with bars, each with its label beside it and a disc to press."""
     axes.errorbar(
         points.x,
@@ -168,7 +188,13 @@ def _add_points(axes: Axes, points: Points) -> None:
     )
     for x, y, label, name in zip(points.x, points.y, points.labels, points.ids, strict=True):
         if label:
-            axes.annotate(label, (x, y), xytext=(8, -11), textcoords="offset points", fontsize=11)
+            axes.annotate(label, (x, y), xytext=LETTER_AT, textcoords="offset points")
+        if name and label:
+            beside = offset_copy(axes.transData, figure, *LETTER_MIDDLE, units="points")
+            disc = axes.plot(
+                [x], [y], marker="o", markersize=PRESSED_SIZE, alpha=0.0, zorder=4, transform=beside
+            )
+            paint("accent", *disc, name=f"letter-{name}")
         if name:
             disc = axes.plot([x], [y], marker="o", markersize=PRESSED_SIZE, alpha=0.0, zorder=5)
             paint("accent", *disc, name=name)

@@ -100,7 +100,9 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
     axes_names = ("Charge, C", f"{heading}, {unit}")
     name = f"measured-{k}"
-    chart = graph(name, heading, axes_names, _lines(found, scale), points=_points(found, scale))
+    chart = graph(
+        name, heading, axes_names, _lines(found, scale), points=_points(found, scale), narrow=True
+    )
     heads = ("group", "charge, C", f"expected, {unit}", f"measured, {unit}", "yield", "counts")
     everyone = found.everyone or found
     rows = [
@@ -284,10 +286,10 @@ def why(
     rows = [
         (
             each.cause.name,
+            each.sentence,
             each.cause.sentence_in(wording),
             f"{sizes[each.cause.name]:g} {each.cause.unit}",
             _effect(effects[each.cause.name]),
-            each.sentence,
         )
         for each in judge_causes(off, effects)
     ]
@@ -295,10 +297,10 @@ def why(
     rows.append(
         (
             "resolution of the balance or tube",
+            resolution_sentence(alone),
             "Each result needs two readings, and neither can be finer than the instrument shows.",
             "as set above",
             ", ".join(f"{what} ±{each:.2g} %" for what, (_, each) in alone.items()),
-            resolution_sentence(alone),
         )
     )
     measured = [
