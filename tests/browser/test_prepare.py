@@ -10,6 +10,7 @@ from tests.browser.visit import (
     BEYOND,
     LOADING_MS,
     PHONE,
+    PROJECTOR,
     SIDEWAYS,
     expect_mended,
     expect_wrong,
@@ -33,6 +34,17 @@ def prepare(open_at, prepare_address):
         return page
 
     return open_page
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE], ids=str)
+def test_the_first_screen_leads_to_the_sheets_by_one_press(prepare, viewport):
+    page = prepare("?cells=CuSO4", viewport=viewport)
+    action = page.get_by_role("button", name="Print the sheets")
+    expect(action).to_be_in_viewport()
+    action.press("Enter")
+    expect(page.get_by_role("button", name="Print this sheet")).to_be_focused()
+    expect(page.get_by_role("tab", name="Technician's order")).to_be_in_viewport()
+    assert violations(page) == []
 
 
 def change(page, label, value):

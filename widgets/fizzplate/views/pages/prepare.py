@@ -27,7 +27,7 @@ from fizzplate.views.pages.prepare_amounts import amounts_table
 from fizzplate.views.pages.prepare_plan import timetables
 from fizzplate.views.pages.prepare_visibility import refusal_of, visibility_table
 from fizzplate.views.paper.printing import Printing
-from fizzplate.views.web import alert
+from fizzplate.views.web import alert, render
 from fizzplate.words import LABELS, InputError, page_refusal
 
 if TYPE_CHECKING:
@@ -87,7 +87,8 @@ class Prepare(Page[PrepareState]):
         self._background: BackgroundWork[Results] = BackgroundWork()
         self.printing = Printing()
         self._groups = self._field_groups()
-        aside = widgets.Box([*(each.widget for each in self._groups), self.setup_bar.bar])
+        onward = widgets.HTML(render("pages/templates/to_sheets.html.j2"))
+        aside = widgets.Box([onward, *(each.widget for each in self._groups), self.setup_bar.bar])
         aside.add_class("fp-aside")
         self.lay_out(
             head=[self.list.bar],

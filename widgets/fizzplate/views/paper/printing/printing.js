@@ -53,6 +53,8 @@ class Printing {
     el.append(this.root, this.switches, this.paper.style);
     this.keep = () => keepInTab(TAB_KEY, { shown: this.name, paper: this.paper.select.value });
     addEventListener("pagehide", this.keep);
+    this.onPress = (/** @type {Event} */ { target }) => target instanceof Element && target.closest(".fp-to-sheets") && this.goTo();
+    document.addEventListener("click", this.onPress);
     this.unsubscribe = subscribe(model, { "change:sheets": () => this.draw(), "change:busy": () => this.showBusy() });
     this.draw();
     this.showBusy();
@@ -67,6 +69,12 @@ class Printing {
     const tabs = mountTabs(this.frame, panels, (name) => (this.name = name));
     this.frame.append(...panels.map(([, , panel]) => panel));
     tabs.choose(sheets.some(({ name }) => name === this.name) ? this.name : sheets[0].name);
+  }
+
+  /** The page's main action leads here, where a sheet is chosen and printed. */
+  goTo() {
+    this.root.scrollIntoView({ block: "start" });
+    (this.printButton.disabled ? this.paper.select : this.printButton).focus({ preventScroll: true });
   }
 
   print() {
@@ -91,6 +99,7 @@ class Printing {
 
   destroy() {
     removeEventListener("pagehide", this.keep);
+    document.removeEventListener("click", this.onPress);
     this.unsubscribe();
     this.screenSwitches.destroy();
     for (const node of [this.root, this.switches, this.paper.style]) node.remove();
