@@ -72,6 +72,8 @@ def test_a_sure_mistake_brings_a_sibling_and_a_reload_keeps_the_practice(practic
     assert "cells=" in link.get_attribute("href")
     onward = page.get_by_role("button", name="Next question")
     expect(onward).to_be_focused()
+    last = page.locator(".fp-verdicts").bounding_box()
+    assert onward.bounding_box()["y"] >= last["y"] + last["height"]
     assert violations(page) == []
     assert page.evaluate(BEYOND) == []
     onward.press("Enter")

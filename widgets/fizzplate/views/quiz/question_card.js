@@ -60,6 +60,9 @@ function buttonRow(session, isTimed, mark, actions) {
   return row;
 }
 
+/** Once a practice has marked the answer, its marks are read before going on. @param {HTMLElement} row @param {HTMLElement} marks @param {boolean} isMarked */
+const inOrder = (row, marks, isMarked) => (isMarked ? [marks, row] : [row, marks]);
+
 /** @param {import("./session.js").Session} session */
 function emptyCard({ number, isPractice, questions, kept }) {
   const heading = make("h2", `Question ${number}${isPractice ? "" : ` of ${questions.length + kept.extra.length}`}`);
@@ -141,7 +144,7 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
     } else markIfRead();
   }
   const onChange = isMarkedByWriter(question) && answer.done ? settle : () => session.save();
-  card.append(heading, ...questionBody(session, entry, onChange), buttonRow(session, timer !== null, goOn, actions), feedback);
+  card.append(heading, ...questionBody(session, entry, onChange), ...inOrder(buttonRow(session, timer !== null, goOn, actions), feedback, isPractice && answer.done));
   frame.replaceChildren(...(timer ? [timer.node] : []), card, summary);
   if (answer.done && !isRead(question)) showMarks();
   else showSummary();
