@@ -207,6 +207,10 @@ def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
 def test_a_whole_investigation_on_a_phone(visit):
     seen = visit(viewport=PHONE)
     panel = seen.page.get_by_role("region", name="Investigations")
+    # before there is a run nothing of it stands between the cell and the question
+    expect(seen.page.get_by_role("slider", name="Time in the run")).to_be_hidden()
+    expect(seen.page.get_by_role("switch", name="Dim room")).to_have_count(1)
+    expect(seen.page.get_by_role("switch", name="Projector size")).to_have_count(0)
     seen.button("Investigate").click()
     panel.get_by_role("combobox").select_option(label="Zinc and the rule")
     expect(panel).to_contain_text("Does zinc sulfate follow the rule")

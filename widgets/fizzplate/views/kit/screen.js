@@ -5,7 +5,7 @@ import { keepInTab, keptInTab } from "./tab_memory.js";
 
 const SWITCHES = [
   { label: "Dim room", property: "fpRoom", value: "dim" },
-  { label: "Projector size", property: "fpSize", value: "projector" },
+  { label: "Projector size", property: "fpSize", value: "projector", forTeachers: true },
   { label: "All charts", property: "fpCharts", value: "all" },
   { label: "Remote keys", property: "fpRemote", value: "on", forTeachers: true },
 ];
