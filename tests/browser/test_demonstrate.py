@@ -120,7 +120,10 @@ def _saves_its_picture(seen):
     height, width, _ = picture.shape
     assert width >= 1920
     wide, high = page.locator(".fp-scene canvas").evaluate("(c) => [c.clientWidth, c.clientHeight]")
-    assert width / height == pytest.approx(wide / high, rel=0.01)
+    strip = round(0.03 * width)  # in which the solution and the time are written
+    assert width / (height - strip) == pytest.approx(wide / high, rel=0.01)
+    letters = np.abs(picture[-strip:, :, :3] - picture[-1, 0, :3]).max(axis=2) > 0.5
+    assert 0.001 < letters.mean() < 0.2
     assert picture.shape[2] == 3 or picture[..., 3].min() == 1.0
     copper = np.abs(picture[..., :3] - COPPER).max(axis=2) < 0.02
     assert copper.mean() > 1e-4

@@ -31,6 +31,13 @@ COVERED = """() => {
   return over;
 }"""
 
+# of words in a button
+LINES = """(node) => {
+  const words = document.createRange();
+  words.selectNodeContents(node);
+  return new Set([...words.getClientRects()].map(({ top }) => Math.round(top))).size;
+}"""
+
 # labels of the set-up that are wider than their fields, or stand on the next one
 TOO_WIDE = """() => {
   const labels = [...document.querySelectorAll('.fp-field .widget-label')];
@@ -342,6 +349,15 @@ def test_the_set_up_is_one_line_and_its_fields_open_over_the_picture(visit):
     expect(page.locator(".fp-setup-line")).to_contain_text("0.2 mol/dm³")
     assert page.locator(".fp-scene").bounding_box() == before
     assert violations(page) == []
+    # nothing that the fields cover is offered meanwhile
+    expect(page.locator(".fp-path")).to_be_hidden()
+    expect(page.get_by_role("switch", name="All controls")).to_be_hidden()
+    expect(seen.button("Full screen")).to_be_hidden()
+    field.press("Escape")
+    expect(field).to_be_hidden()
+    expect(seen.button("Change")).to_be_focused()
+    expect(page.locator(".fp-path")).to_be_visible()
+    seen.button("Change").press("Enter")
     seen.button("Done").click()
     expect(field).to_be_hidden()
 
@@ -406,8 +422,10 @@ def test_all_controls_are_one_press_away_and_the_step_is_kept(visit):
     seen = visit("?cells=NaCl")
     step_button(seen, "Watch").click()
     seen.expect_step("Watch")
-    for name in ("Close-up", "Lift electrodes", "Save picture", "Restart"):
+    for name in ("Close-up", "Lift electrodes", "Restart"):
         expect(seen.button(name)).to_be_hidden()
+    with seen.page.expect_download():
+        seen.button("Save picture").click()
     seen.all_controls()
     for name in ("Close-up", "Lift electrodes", "Save picture", "Restart"):
         expect(seen.button(name)).to_be_visible()
@@ -433,14 +451,23 @@ def test_the_large_button_names_the_next_step_on_one_line(visit, viewport):
         if step != "Predict":
             step_button(seen, step).click()
             seen.expect_step(step)
-        lines = button.evaluate(
-            """(node) => {
-              const words = document.createRange();
-              words.selectNodeContents(node);
-              return new Set([...words.getClientRects()].map(({ top }) => Math.round(top))).size;
-            }"""
-        )
-        assert lines == 1, button.inner_text()
+        assert button.evaluate(LINES) == 1, button.inner_text()
+
+
+def test_the_row_to_record_is_read_from_the_back_row_and_the_next_mixture_fits_on_two_lines(visit):
+    seen = visit("?cells=CuCl2;NaCl,also=CuSO4:0.4", viewport=BOARD)
+    button = seen.page.get_by_role("button", name=NEXT)
+    for viewport in (BOARD, PROJECTOR):
+        seen.page.set_viewport_size(viewport)
+        step_button(seen, "Record").click()
+        seen.expect_step("Record")
+        expect(button).to_have_text("Next: NaCl + CuSO₄")
+        assert button.evaluate(LINES) <= 2
+        seen.button("Reveal all").click()
+        frame = seen.page.get_by_role("region", name="Results table")
+        assert frame.evaluate("(node) => node.scrollWidth <= node.clientWidth")
+    row = frame.get_by_text("an orange-brown deposit")
+    assert row.evaluate("(node) => parseFloat(getComputedStyle(node).fontSize)") >= 25
 
 
 @pytest.mark.parametrize("cells", ["NaCl", "NaCl,beside=Na2SO4"])

@@ -209,7 +209,7 @@ class CellSetup:
         if self.second is not None:
             return f"{self.alone.label_in(wording)} and {self.second.label_in(wording)}"
         strength = self.concentration_mol_dm3
-        name = f"molten {pretty(self.solution)}" if self.is_melt else pretty(self.solution)
+        name = replace(self, also="").formulae
         if self.also:
             also = page_quantity(self.also_mol_dm3, "mol/dm3", ".3g")
             name += f" {strength:.3g} + {pretty(self.also)} {also}"
@@ -224,6 +224,22 @@ class CellSetup:
             rods = [f"{self.anode} rods"]
         place = [] if self.vessel == DEFAULT_SETUP.vessel else [self.vessel]
         return ", ".join([name, *rods, *place])
+
+    @property
+    def formulae(self) -> str:
+        """What is dissolved or molten, without its strength: short enough for a button.
+
+        Examples
+        --------
+        >>> CellSetup("NaCl", also="CuSO4").formulae
+        'NaCl + CuSO₄'
+        >>> CellSetup("PbBr2(l)").formulae, CellSetup("CuSO4", beside="NaCl").formulae
+        ('molten PbBr₂', 'CuSO₄ and NaCl')
+        """
+        if self.second is not None:
+            return " and ".join(dict.fromkeys((self.alone.formulae, self.second.formulae)))
+        name = f"molten {pretty(self.solution)}" if self.is_melt else pretty(self.solution)
+        return f"{name} + {pretty(self.also)}" if self.also else name
 
     @property
     def is_melt(self) -> bool:

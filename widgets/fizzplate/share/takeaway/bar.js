@@ -8,7 +8,7 @@ let menuCount = 0;
 const newId = () => `fp-menu-${(menuCount += 1)}`;
 
 /**
- * @typedef {{label: string, solution: string, key: string, own: number, menus: [string, string[]][], variants: number[][], keys: string[],
+ * @typedef {{label: string, formulae: string, solution: string, key: string, own: number, menus: [string, string[]][], variants: number[][], keys: string[],
  *   settings: string[], fixed: string}} Offer what the file has of a cell: its menus, the places in them of each
  *   run, and what they say in words
  */

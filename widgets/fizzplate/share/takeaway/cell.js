@@ -90,7 +90,7 @@ class ListedCells {
       const opened = await this.given.openRun(at, variant);
       if (mine !== this.request) return; // another cell was chosen meanwhile
       const state = opened[on ? "on" : "rest"]();
-      const next_label = this.cells[at + 1]?.label ?? "";
+      const next_label = this.cells[at + 1]?.formulae ?? "";
       model.change({ ...state, reveals_products: false, next_label, lesson: { ...state.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
       this.given.onShown?.(at, variant, on);
     } catch (problem) {

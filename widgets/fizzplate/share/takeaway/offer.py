@@ -53,6 +53,7 @@ def offer_of(listed: CellSetup, setups: Sequence[CellSetup], wording: Wording) -
     add("Lamp", lamps, lamps)
     return {
         "label": listed.label_in(wording),
+        "formulae": listed.formulae,
         "solution": f"molten {pretty(listed.solution)}"
         if listed.is_melt
         else pretty(listed.solution),

@@ -104,11 +104,21 @@ class Bench {
     return { store, tabs, table: mountResultsTable(layout.table, store, this.model.get("species"), onNewClass) };
   }
 
+  /** Fold the set-up's fields away from over the picture; who pressed goes on at the button that opened them. */
+  foldSetUp() {
+    const change = /** @type {HTMLElement|null|undefined} */ (this.inSteps && this.layout.root.closest(".fp-page")?.querySelector(".fp-setup:has(> .fp-unfolded) .fp-change"));
+    if (!change) return;
+    change.click();
+    change.focus();
+  }
+
   listen() {
     const listeners = new AbortController();
     const { signal } = listeners;
     addEventListener("pagehide", () => this.keep(), { signal });
     document.addEventListener(NEW_CLASS, (event) => this.reset(/** @type {CustomEvent} */ (event).detail.isUndo), { signal });
+    // a field keeps its keys to itself, so the page hears this one before it
+    document.addEventListener("keydown", ({ key }) => key === "Escape" && this.foldSetUp(), { signal, capture: true });
     this.reducedMotion.addEventListener("change", () => this.showAgain(), { signal });
     let folding = 0;
     const width = new ResizeObserver(([entry]) => {

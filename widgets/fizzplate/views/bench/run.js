@@ -260,10 +260,11 @@ class Run {
     }
   }
 
-  /** The picture as a file, for slides and worksheets: it names no more than the page does. */
+  /** The picture as a file, for slides and worksheets: it names no more than the page does, the solution and the time. */
   savePicture() {
-    const name = `cell-${clockText(this.clock.timeS).replaceAll(" ", "")}.png`;
-    this.scene.still().toBlob((dots) => dots && saveFile(name, "image/png", dots), "image/png");
+    const time = clockText(this.clock.timeS);
+    const name = `cell-${time.replaceAll(" ", "")}.png`;
+    this.scene.still(`${this.lesson.label}, ${time}`).toBlob((dots) => dots && saveFile(name, "image/png", dots), "image/png");
   }
 
   update() {

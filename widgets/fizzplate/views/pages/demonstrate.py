@@ -97,7 +97,7 @@ class Demonstrate(Page[DemonstrateState]):
     def _say_what_comes_next(self) -> None:
         """Name the next solution of the list on the lesson's last button."""
         following = self.list.cells[self.list.at + 1 : self.list.at + 2]
-        self.bench.next_label = following[0].label_in(self.board.wording) if following else ""
+        self.bench.next_label = following[0].formulae if following else ""
 
     def _on_changed(self) -> None:
         """Let list and address follow the cell."""

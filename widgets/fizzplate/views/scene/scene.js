@@ -30,6 +30,8 @@ const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and
 const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
 const MAX_FRAME_S = 0.1;
 const STILL_PX = 1920; // width of a saved picture at least
+const CAPTION = 0.03; // height of the strip below it, as a share of its width
+const CAPTION_LETTERS = 0.62; // and of that strip
 
 class Scene {
   /** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} options */
@@ -145,19 +147,24 @@ class Scene {
     drawFrame(pen, this.record, stage, this.theme, { timeS, pictureS, indicator, surface, focus, probe });
   }
 
-  /** What is drawn now, on the page's ground, in a projector's dots or more. @returns {HTMLCanvasElement} */
-  still() {
+  /** What is drawn now, on the page's ground, in a projector's dots or more. @param {string} caption stands below it @returns {HTMLCanvasElement} */
+  still(caption) {
     const { record, theme, surface } = this;
     const stage = /** @type {import("./stage.js").Stage} */ (this.stage);
     const { width, height } = stage;
     const { ionRadius } = stage.layout;
     const density = Math.max(stage.density, STILL_PX / width);
     const canvas = document.createElement("canvas");
-    [canvas.width, canvas.height] = [Math.round(width * density), Math.round(height * density)];
+    const strip = Math.round(width * density * CAPTION);
+    [canvas.width, canvas.height] = [Math.round(width * density), Math.round(height * density) + strip];
     const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.drawOn(pen, { ...stage, density, glyphs: glyphsOf(record, ionRadius, { surface, density, theme }) });
-    pen.globalCompositeOperation = "destination-over"; // behind all that is drawn
     pen.setTransform(1, 0, 0, 1, 0, 0);
+    pen.fillStyle = theme.colour("--fp-ink");
+    pen.font = `600 ${CAPTION_LETTERS * strip}px ${theme.font}`;
+    [pen.textAlign, pen.textBaseline] = ["center", "middle"];
+    pen.fillText(caption, canvas.width / 2, canvas.height - strip / 2, canvas.width);
+    pen.globalCompositeOperation = "destination-over"; // behind all that is drawn
     pen.fillStyle = theme.colour("--fp-panel");
     pen.fillRect(0, 0, canvas.width, canvas.height);
     return canvas;
