@@ -31,6 +31,13 @@ COVERED = """() => {
   return over;
 }"""
 
+# buttons of the results table that hang out of their fields
+OUT_OF_FIELD = """() => [...document.querySelectorAll('.fp-results td[data-hidden]')].filter((cell) => {
+  const box = (name) => cell.querySelector(name).getBoundingClientRect();
+  const [field, button] = [box('textarea'), box('button')];
+  return button.bottom > field.bottom || button.right > field.right || button.top < field.top;
+}).map((cell) => cell.dataset.title)"""
+
 # of words in a button
 LINES = """(node) => {
   const words = document.createRange();
@@ -463,6 +470,8 @@ def test_the_row_to_record_is_read_from_the_back_row_and_the_next_mixture_fits_o
         seen.expect_step("Record")
         expect(button).to_have_text("Next: NaCl + CuSO₄")
         assert button.evaluate(LINES) <= 2
+        seen.button("Hide all").click()
+        assert seen.page.evaluate(OUT_OF_FIELD) == []
         seen.button("Reveal all").click()
         frame = seen.page.get_by_role("region", name="Results table")
         assert frame.evaluate("(node) => node.scrollWidth <= node.clientWidth")
