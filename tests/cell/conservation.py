@@ -104,7 +104,7 @@ def acid_miss(run):
     made = np.zeros_like(run.time_s)
     # where hardly any acid is made, rounding of all the salt beside it counts
     salt = max(float(np.max(np.abs(_in_liquid(run, name)))) for name in _dissolved(run))
-    scale = ROUNDING / 1e-6 * max(float(np.max(np.abs(excess))), 0.1 * salt)
+    scale = ROUNDING / 1e-6 * max(float(np.max(np.abs(excess))), 0.2 * salt)
     for record in (run.cathode, run.anode):
         for product, electrons_per_acid in (("H2", -1), ("O2", 1), ("CO2", 1)):
             acid = electrons_per_acid * record.charge_C(product) / FARADAY_C_MOL

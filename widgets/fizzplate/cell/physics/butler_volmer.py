@@ -48,6 +48,7 @@ import numpy as np
 from fizzplate.cell.physics.crystals import ln_room
 from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3, Electrode
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
+from fizzplate.chemistry import electrodes as electrode_materials
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -161,6 +162,7 @@ class Kinetics:
         self._ln_supply = np.full((2, most), BOUNDLESS)
         self._limited = np.zeros((2, most))
         self._supplies = np.zeros((2, species, most))
+        self._own_metal = np.zeros((2, most), dtype=bool)
         self._quotient = np.zeros((2, species, most))
         self._ln_reference = np.zeros((2, most))
         self._trace = np.zeros(species)
@@ -185,6 +187,8 @@ class Kinetics:
                 self._ln_exchange[:, side, k] -= self._by_E[side, k] * reaction.film_V
                 self._affinity_by_E[side, k] = reaction.electrons * f * sigma
                 self._V_by_affinity[side, k] = 1 / (reaction.electrons * f)
+                own = electrode_materials()[electrode.material].formula
+                self._own_metal[side, k] = bool(reaction.solid) and reaction.solid == own
                 if reaction.limited_by:
                     self._limited[side, k] = 1.0
                     self._ln_supply[side, k] = math.log(reaction.supply_A_m)
@@ -328,10 +332,9 @@ class Kinetics:
         ln_there = np.log(there)
         if self._has_orders:
             ln_k += _along(ln_there, self._orders)
-        # a solid that is used up lets its reaction take no share of what others are supplied with
-        over_solid = ln_k - self.ln_solid_limit
-        ln_blocked = np.logaddexp(0.0, over_solid)
-        free = 1 - np.exp(over_solid - ln_blocked)
+        # a deposit that is used up lets its reaction take no share of what others are supplied with; an
+        # electrode's own metal ends all at once and is held back last, or no step there could be solved
+        ln_blocked, free = self._blocked(ln_k, ~self._own_metal)
         ln_k = ln_k - ln_blocked
         # limiting current: by how much the rates exceed l, for all reactions that share the supply
         excess = ln_k - self._ln_supply - self._limited * ln_supplied
@@ -355,12 +358,20 @@ class Kinetics:
         by_excess = by_c - by_supply
         by_c = by_c - limited[..., None] * (weight @ by_excess)
         ln_i, slope, by_c = self._crystals.block(concentration_mol_m3, ln_i, slope, by_c)
+        ln_blocked, free = self._blocked(ln_i, self._own_metal)
+        ln_i, slope, by_c = ln_i - ln_blocked, free * slope, free[..., None] * by_c
         # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
         quotient = _along(ln_there, self._quotient) - self._ln_reference
         quotient += self._ln_activity_quotient
         affinity = self._affinity_by_E * drive_V - quotient
         affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]
         return ln_i, slope, by_c, affinity, affinity_by_c
+
+    def _blocked(self, ln_rate: Array, which: Array) -> tuple[Array, Array]:
+        """Return ln of how far what is left of a solid holds its reaction back, and the part left free."""
+        over = np.where(which, ln_rate - self.ln_solid_limit, -BOUNDLESS)
+        ln_blocked = np.logaddexp(0.0, over)
+        return ln_blocked, 1 - np.exp(over - ln_blocked)
 
     def potentials(self, ln_density: Array, concentration_mol_m3: Array, guess_V: Array) -> Array:
         """Return the potentials (V) at which all reactions add up to ``exp(ln_density)`` A/m2, (B, 2).

@@ -17,7 +17,7 @@ def digest(text: str) -> str:
     Examples
     --------
     >>> digest("copper"), digest("copper") == digest("Copper")
-    ('08a6fe5d1a82', False)
+    ('d16f06fe255d', False)
     """
     return hashlib.sha256(text.encode()).hexdigest()[:NAME_LENGTH]
 
