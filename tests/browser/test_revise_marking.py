@@ -61,9 +61,21 @@ def answers_to(question):
     whole = [each.answer for each in question.sections]
     for k, each in enumerate(question.sections):
         given += [" ¦ ".join([*whole[:k], part, *whole[k + 1 :]]) for part in answers_to(each)]
+    given += list(after_wrong_equations(question.sections))
     if question.kind == "levels":
         given += ["0", "3", "7", "about 4 of 6"]
     return given
+
+
+def after_wrong_equations(sections):
+    """Give numbers that follow from wrong equations in a section before."""
+    wrong = ("Cu+ + e- -> Cu", "Ag2+ + 2e- -> Ag", "2Cu = Cu2+ + e-", "Ag -> Ag+", "e-", "")
+    if sections and sections[-1].kind == "number":
+        *before, last = sections
+        for equation in wrong:
+            typed = [equation if each.kind == "equation" else each.answer for each in before]
+            for times in (0.5, 1, 2, 4):
+                yield " ¦ ".join([*typed, f"{times * last.parts[0].value:.4g}"])
 
 
 def slips_in_every_part(parts):

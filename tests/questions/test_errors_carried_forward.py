@@ -14,6 +14,8 @@ from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.question_types import NumberQuestion
 from fizzplate.questions.sets import another
+from fizzplate.views.paper.mark_scheme import scheme_rows
+from fizzplate.words import DEFAULT_WORDING
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (
@@ -196,3 +198,35 @@ def test_a_formula_that_cannot_be_worked_out_carries_nothing(formula):
     assert earned(question, "20 C; 5 g") == [False, True]
     for odd in ("inf g", "0 g", "7 g"):
         assert earned(question, f"20 C; {odd}") == [False, False]
+
+
+def plated_with(metal):
+    return next(each for each in drawn("plating in parts") if f"plated with {metal}" in each.text)
+
+
+def test_a_mass_follows_from_the_electrons_of_a_wrong_half_equation():
+    for metal, wrong, times in (
+        ("copper", "Cu+ + e- -> Cu", 2.0),
+        ("copper", "Cu2+ + e- -> Cu", 2.0),
+        ("silver", "Ag2+ + 2e- -> Ag", 0.5),
+    ):
+        question = plated_with(metal)
+        pick, _, mass = (each.answer for each in question.sections)
+        grams = question.sections[2].parts[0].value
+        steps = question.sections[2].marks
+
+        def of_mass(equation, number, question=question, pick=pick, steps=steps):
+            return earned(question, f"{pick} ¦ {equation} ¦ {number}")[-steps:]
+
+        follows = f"{times * grams:.3g} g"
+        assert all(of_mass(wrong, follows)), (metal, wrong)
+        # the right mass stays right; what does not follow earns no more than before
+        assert all(of_mass(wrong, mass))
+        assert not all(of_mass(question.sections[1].answer, follows))
+        assert not all(of_mass("no idea", follows))
+        assert not all(of_mass(wrong, f"{1.3 * times * grams:.3g} g"))
+
+
+def test_a_scheme_tells_what_is_carried_from_an_equation():
+    rows = scheme_rows(plated_with("copper"), DEFAULT_WORDING)
+    assert "After a wrong equation in (b), what follows from it earns all marks." in rows[2].notes

@@ -9,7 +9,7 @@ from tests.views.parts import control
 
 from fizzplate.lesson import Wording
 from fizzplate.questions.set_state import STYLES, QuestionSet, read_set, write_set
-from fizzplate.questions.sets import LEVELS, TOPICS
+from fizzplate.questions.sets import LEVELS, MAKERS, TOPICS, questions
 from fizzplate.views.pages.revise import Revise
 from fizzplate.views.quiz.quiz import Quiz
 from fizzplate.words.refusals import InputError
@@ -88,3 +88,18 @@ def test_menus_offer_every_level_and_style_of_a_set_and_begin_with_the_sets_own(
     )
     assert quiz["quiz_style"].default() == usual.style
     assert quiz["minutes"].default() == usual.minutes
+
+
+def test_a_set_does_not_ask_beside_a_question_in_parts_what_one_of_its_parts_asks():
+    """A paper that purifies copper in parts asks no second percentage of copper."""
+    seen = 0
+    for seed in range(40):
+        made = questions(seed=seed, count=12, topics=["applications"], level=16)
+        names = {each.maker for each in made}
+        for each in made:
+            seen += bool(MAKERS[each.maker].holds)
+            assert not names & set(MAKERS[each.maker].holds), (seed, names)
+            asked = {part.text for part in each.sections}
+            assert not asked & {other.text for other in made}
+    assert seen > 20
+    assert all(held in MAKERS for each in MAKERS.values() for held in each.holds)

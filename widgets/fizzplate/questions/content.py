@@ -84,7 +84,8 @@ class Part:
         What is asked, where a question has several parts.
     factor
         Times the answer to the part before, this is the answer; 0 where it does not follow from that.
-        A wrong answer carried forward is then not punished twice.
+        A wrong answer carried forward is then not punished twice. Of the first part of a section: times
+        what the equation in a section before makes for each electron.
     near_misses
         Wrong numbers that still earn something.
     tolerance

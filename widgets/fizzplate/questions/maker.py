@@ -57,6 +57,8 @@ class Maker:
         The edition in which it came: sets of earlier editions do without it.
     make
         The function.
+    holds
+        Names of makers that ask what a part of its questions asks: no set asks both while it can do without.
     """
 
     name: str
@@ -65,6 +67,7 @@ class Maker:
     version: int
     since: int
     make: Make
+    holds: tuple[str, ...] = ()
 
     def __call__(self, rng: RandomSource) -> Question:
         """Make a question under the maker's name."""
@@ -73,7 +76,7 @@ class Maker:
 
 
 def maker(
-    name: str, *, topic: str, level: int, version: int, since: int = 0
+    name: str, *, topic: str, level: int, version: int, since: int = 0, holds: tuple[str, ...] = ()
 ) -> Callable[[Make], Maker]:
     """Declare the function below as a maker.
 
@@ -93,4 +96,4 @@ def maker(
     """
     choice("topic", topic, TOPICS)
     number("version", version, unit="", minimum=1, maximum=EDITION)
-    return lambda make: Maker(name, topic, level, version, since or version, make)
+    return lambda make: Maker(name, topic, level, version, since or version, make, holds)

@@ -172,7 +172,8 @@ def _set(
         is_same, may_repeat = PASSES[turn // TRIES]
         found = _make_question(name, rng, strict=strict)
         repeats = found.text in before and not may_repeat
-        if not repeats and not any(is_same(found, each) for each in made):
+        held = not may_repeat and any(_holds(found, each) or _holds(each, found) for each in made)
+        if not repeats and not held and not any(is_same(found, each) for each in made):
             made.append(found)
     return made
 
@@ -233,6 +234,12 @@ def _same(question: Question, other: Question) -> bool:
         other.comparison_key,
         other.chart,
     )
+
+
+def _holds(question: Question, other: Question) -> bool:
+    """Whether a part of a question asks what another question asks, perhaps with other numbers."""
+    asked = {each.text for each in question.sections}
+    return other.maker in MAKERS[question.maker].holds or other.text in asked
 
 
 def _same_text(question: Question, other: Question) -> bool:

@@ -22,6 +22,7 @@ _RULES = json.loads(
     resources.files(__package__).joinpath("carried_forward.json").read_text("utf-8")
 )
 LETTERS: str = _RULES["letters"]
+_TERM: str = _RULES["term"]  # of an equation, its count as the first group
 _PLAIN_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _NOT_OF_THE_SLIP = re.compile(_RULES["not_of_the_slip"])
 SAME = 1e-3  # how near an answer is to one of :class:`~fizzplate.questions.content.Afterwards`
@@ -43,12 +44,15 @@ class AnswersBefore:
         The slips that cost a mark, each by its kind.
     shares
         What each of two slips in the part before makes of its right answer, by itself.
+    from_equation
+        What the first part goes on from: what an equation makes for each electron, where one was written.
     """
 
     answers: list[float | None] = field(default_factory=list)
     right: list[float] = field(default_factory=list)
     slips: set[str] = field(default_factory=set)
     shares: list[float] = field(default_factory=list)
+    from_equation: float | None = None
 
     def add(self, part: Part, value: float | None, miss: NearMiss | None) -> None:
         """Go on to the next part from an answer, and from the near miss that it is."""
@@ -72,7 +76,7 @@ class AnswersBefore:
             pairs = zip(self.answers, self.right, strict=True)
             value = work_out(part.formula, [right if a is None else a for a, right in pairs])
             return [] if value is None else [value]
-        given = self.answers[-1] if self.answers else None
+        given = self.answers[-1] if self.answers else self.from_equation
         if given is None or not part.factor:
             return []
         return [given * part.factor, *(share * part.value for share in self.shares)]
@@ -96,6 +100,26 @@ def _single_slips(part: Part, miss: NearMiss) -> list[NearMiss]:
 def _kind(slip: NearMiss) -> str:
     """Say what went wrong, without the numbers and the substance."""
     return _NOT_OF_THE_SLIP.sub("", slip.reason)
+
+
+def made_for_an_electron(equation: str, product: str) -> float | None:
+    """Return how much of a product an equation with plain signs makes for each electron, right or wrong.
+
+    Examples
+    --------
+    >>> made_for_an_electron("Cu2++2e-=Cu", "Cu"), made_for_an_electron("Cu++e-=Cu", "Cu")
+    (0.5, 1.0)
+    >>> made_for_an_electron("Cu2+=Cu", "Cu") is None
+    True
+    """
+    counts = []
+    for formula in (product.replace("^", "").replace("+", "[+]"), "e-?"):
+        found = re.search(_TERM.replace("FORMULA", formula), equation)
+        if not found:
+            return None
+        counts.append(int(found[1] or 1))
+    made, electrons = counts
+    return made / electrons if made and electrons else None
 
 
 def work_out(formula: str, answers: Sequence[float]) -> float | None:

@@ -28,6 +28,9 @@ __all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number_answer"]
 _RULES = json.loads(resources.files(__package__).joinpath("numbers.json").read_text("utf-8"))
 SENTENCES: Mapping[str, str] = _RULES["sentences"]
 ROUNDED_ON_THE_WAY: float = _RULES["rounded_on_the_way"]  # share of the answer that is lost so
+EXACT: float = _RULES[
+    "exact"
+]  # a tolerance as small as this leaves nothing to round: a reading from a list
 _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = (
     re.compile(_RULES[name])
     for name in (
@@ -68,7 +71,9 @@ class GivenNumber:
         return tuple(value * size for value in self.values)
 
 
-def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedAnswer:
+def mark_parts(
+    parts: tuple[Part, ...], answer: str, *, strict: bool, from_equation: float | None = None
+) -> MarkedAnswer:
     """Mark the numbers of an answer, with semicolons between them.
 
     Parameters
@@ -80,11 +85,13 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
     strict
         Whether a missing unit, or too many figures, cost a part's last mark where it has several; a unit
         of another quantity costs it in any case.
+    from_equation
+        What the equation written in a section before makes for each electron, if that can be read.
     """
     typed = _answers_of_parts(answer, parts)
     lines: list[Line] = []
     remarks = []
-    before = AnswersBefore()
+    before = AnswersBefore(from_equation=from_equation)
     for k, part in enumerate(parts):
         text = typed[k] if k < len(typed) else ""
         marked = _mark_part(part, text, before, strict=strict)
@@ -326,7 +333,8 @@ def _lines_of_answer(
         return [
             Line(earned=True, reason=say(SENTENCES["carried"], step=step)) for step in part.steps
         ]
-    if exact or _rounds_to(value, part.value, given.figures):
+    rounds = part.tolerance > EXACT and _rounds_to(value, part.value, given.figures)
+    if exact or rounds:
         lines = [Line(earned=True, reason=step) for step in part.steps]
         if _rounded_too_far(part, value, given):
             said = say(SENTENCES["too_rounded"], figures=part.figures)

@@ -6,7 +6,14 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
 from fizzplate.lesson.equations import judge
-from fizzplate.questions.marking import Line, MarkedAnswer, repeat_line
+from fizzplate.lesson.equations.equation_judge import normalise
+from fizzplate.questions.marking import (
+    Line,
+    MarkedAnswer,
+    made_for_an_electron,
+    plain_answer,
+    repeat_line,
+)
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -52,6 +59,24 @@ class EquationQuestion(Question):
     task: EquationTask
     answer: str = field()
     marks: int = 2
+
+    def made_for_an_electron(self, answer: str) -> float | None:
+        """Return how many atoms or molecules of the product an answer makes for each electron.
+
+        It may be wrong or not balanced; None if it cannot be read, or has no electrons or no product.
+
+        Examples
+        --------
+        >>> from fizzplate.chemistry import half_equation
+        >>> from fizzplate.lesson.equations.equation_tasks import half_task
+        >>> task = half_task(half_equation("Cu"), "Cu", "cathode")
+        >>> question = EquationQuestion("", "", 14, "?", "", task=task, answer="Cu^2+ + 2e- -> Cu")
+        >>> question.made_for_an_electron("Cu2+ + e- -> Cu"), question.made_for_an_electron("Cu")
+        (1.0, None)
+        """
+        made = (species for species, n in self.task.accepted[0].items() if n > 0)
+        product = next((species for species in made if species != "e-"), "")
+        return made_for_an_electron(normalise(plain_answer(answer)), product)
 
     def _mark_plain(self, answer: str) -> MarkedAnswer:
         verdict = judge(answer, self.task)

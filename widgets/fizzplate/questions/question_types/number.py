@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar, Self
 
 from fizzplate.questions.content import data_sentence
-from fizzplate.questions.marking import mark_parts
+from fizzplate.questions.marking import mark_parts, plain_answer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -58,6 +58,19 @@ class NumberQuestion(Question):
 
     def _mark_plain(self, answer: str) -> MarkedAnswer:
         return mark_parts(self.parts, answer, strict=self.strict)
+
+    def mark_after(self, answer: str, from_equation: float | None) -> MarkedAnswer:
+        """Mark an answer that may follow from an equation in a section before.
+
+        Parameters
+        ----------
+        answer
+            As for :meth:`mark`.
+        from_equation
+            Atoms or molecules that the equation, right or wrong, makes for each electron; None if unknown.
+        """
+        plain = plain_answer(answer)
+        return mark_parts(self.parts, plain, strict=self.strict, from_equation=from_equation)
 
     def with_strict_units(self, *, strict: bool) -> Self:
         """Return the question with units and figures that cost a mark, or do not."""

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar, Self
 
 from fizzplate.questions.marking import Line, MarkedAnswer
+from fizzplate.questions.question_types.equation import EquationQuestion
+from fizzplate.questions.question_types.number import NumberQuestion
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -80,10 +82,18 @@ class StructuredQuestion(Question):
         return " ".join(f"{each.text} {each.comparison_key}" for each in self.sections)
 
     def mark(self, answer: str) -> MarkedAnswer:
-        """Mark the answer to each part by its own rules."""
+        """Mark the answer to each part by its own rules; a number may follow from the equation before it."""
         given = answer.split(BETWEEN)[: len(self.sections)]
         given += [""] * (len(self.sections) - len(given))
-        marked = [each.mark(text) for each, text in zip(self.sections, given, strict=True)]
+        marked = []
+        from_equation = None
+        for each, text in zip(self.sections, given, strict=True):
+            if isinstance(each, NumberQuestion):
+                marked.append(each.mark_after(text, from_equation))
+            else:
+                marked.append(each.mark(text))
+            if isinstance(each, EquationQuestion):
+                from_equation = each.made_for_an_electron(text)
         return MarkedAnswer(
             tuple(
                 Line(line.earned, f"({letter}) {line.reason}")

@@ -232,11 +232,19 @@ def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:
 
 @scheme_rows.register
 def _(question: StructuredQuestion, wording: Wording) -> list[SchemeRow]:
-    return [
-        replace(row, label=f" ({letter}){row.label}")
-        for letter, each in zip(LETTERS.lower(), question.sections, strict=False)
-        for row in scheme_rows(each, wording)
-    ]
+    rows = []
+    equation = ""  # the letter of the last one before
+    for letter, each in zip(LETTERS.lower(), question.sections, strict=False):
+        own = [replace(row, label=f" ({letter}){row.label}") for row in scheme_rows(each, wording)]
+        if equation and each.parts and each.parts[0].factor:
+            carried = (
+                f"After a wrong equation in ({equation}), what follows from it earns all marks."
+            )
+            own[0] = replace(own[0], notes=(own[0].notes[0], carried, *own[0].notes[1:]))
+        rows += own
+        if isinstance(each, EquationQuestion):
+            equation = letter
+    return rows
 
 
 @scheme_rows.register

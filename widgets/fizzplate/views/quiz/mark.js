@@ -1,6 +1,7 @@
 // Mark an answer in the page from plain data made by Python, as questions/question_types do: answers stay here.
 
-import { isUnread, judge } from "../workshop/judge.js";
+import { isUnread, judge, normalised } from "../workshop/judge.js";
+import { madeForAnElectron } from "./numbers/carried_forward.js";
 import { markParts, readNumber } from "./numbers/numbers.js";
 import { markPoint } from "./words.js";
 
@@ -75,7 +76,12 @@ export function sectionAnswers({ sections }, answer) {
 /** @returns {MarkedAnswer} */
 function markSections(question, answer, species) {
   const given = sectionAnswers(question, answer);
-  const marked = question.sections.map((section, k) => markAnswer(section, given[k], species));
+  let fromEquation = null;
+  const marked = question.sections.map((section, k) => {
+    const each = markAnswer(section, given[k], species, fromEquation);
+    if (section.task) fromEquation = madeForAnElectron(section.task.accepted[0], normalised(plainAnswer(given[k])));
+    return each;
+  });
   const lines = marked.flatMap((each, k) => each.lines.map(({ earned, reason }) => ({ earned, reason: `(${LETTERS[k]}) ${reason}` })));
   return { lines, remark: "", misconception: marked.find(({ misconception }) => misconception)?.misconception ?? 0 };
 }
@@ -113,13 +119,13 @@ export function unreadReasons(question, answer, species) {
   return [];
 }
 
-/** @param question a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */
-export function markAnswer(question, answer, species) {
+/** @param question a question as plain data @param {string} answer @param species of equations @param {number|null} [fromEquation] @returns {MarkedAnswer} */
+export function markAnswer(question, answer, species, fromEquation) {
   if (question.kind === "structured") return markSections(question, answer, species);
   // a new line of a text begins a new sentence
   const plain = plainAnswer(question.kind === "text" ? answer.replaceAll("\n", ". ") : answer);
   if (question.kind === "choice") return markChoice(question, plain);
-  if (question.kind === "number") return markParts(question.parts, plain, question.strict);
+  if (question.kind === "number") return markParts(question.parts, plain, question.strict, fromEquation);
   if (question.kind === "equation") return markEquation(question, plain, species);
   if (question.kind === "text") return markText(question, plain);
   if (question.kind === "levels") return markLevels(question, plain);

@@ -141,7 +141,7 @@ def class_cell(rng: RandomSource) -> Question:
     )
 
 
-@maker("plating in parts", topic="applications", level=16, version=3)
+@maker("plating in parts", topic="applications", level=16, version=3, holds=("plating",))
 def plating_parts(rng: RandomSource) -> Question:
     """Ask about plating: why the anode is of the metal, what happens at the cathode, and a mass."""
     metal, formula, product = rng.one_of(PLATED)
@@ -156,7 +156,7 @@ def plating_parts(rng: RandomSource) -> Question:
             passes=begin(flow.passes),
             metal=metal,
         ),
-        [part(links_to_product(flow, product, "g"))],
+        [part(links_to_product(flow, product, "g"), before=1 / product.electrons)],
         data=(FARADAY, product.molar),
     )
     return structured_question(
@@ -177,7 +177,13 @@ def plating_parts(rng: RandomSource) -> Question:
     )
 
 
-@maker("brine works in parts", topic="applications", level=16, version=3)
+@maker(
+    "brine works in parts",
+    topic="applications",
+    level=16,
+    version=3,
+    holds=("amounts from brine", "brine in words"),
+)
 def brine_parts(rng: RandomSource) -> Question:
     """Ask about a membrane cell: a half-equation, a reason, the alkali in words, and a mass."""
     return structured_question(
@@ -190,7 +196,13 @@ def brine_parts(rng: RandomSource) -> Question:
     )
 
 
-@maker("aluminium works in parts", topic="applications", level=16, version=3)
+@maker(
+    "aluminium works in parts",
+    topic="applications",
+    level=16,
+    version=3,
+    holds=("carbon burnt for aluminium",),
+)
 def aluminium_parts(rng: RandomSource) -> Question:
     """Ask about an aluminium cell: a reason, a half-equation, why a melt conducts, and a mass."""
     return structured_question(
@@ -207,7 +219,13 @@ def aluminium_parts(rng: RandomSource) -> Question:
     )
 
 
-@maker("copper works in parts", topic="applications", level=14, version=3)
+@maker(
+    "copper works in parts",
+    topic="applications",
+    level=14,
+    version=3,
+    holds=("impurities of copper", "masses of a copper works"),
+)
 def copper_parts(rng: RandomSource) -> Question:
     """Ask about the purification of copper: a half-equation, impurities, and a percentage."""
     return structured_question(

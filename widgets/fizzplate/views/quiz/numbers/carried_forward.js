@@ -23,6 +23,19 @@ function singleSlips(part, miss) {
 /** What is carried forward: nothing from 0, from which everything would follow. @param {number} value */
 export const forwardValue = (value) => (value && Number.isFinite(value) ? value : null);
 
+/**
+ * How much of its product an equation with plain signs makes for each electron, right or wrong.
+ * @param {Record<string, number>} form what the right one makes and uses @param {string} equation
+ */
+export function madeForAnElectron(form, equation) {
+  const product = Object.keys(form).find((name) => form[name] > 0 && name !== "e-") ?? "";
+  const [made, electrons] = [product.replace("^", "").replace("+", "[+]"), "e-?"].map((formula) => {
+    const found = new RegExp(RULES.term.replace("FORMULA", formula)).exec(equation);
+    return found ? Number(found[1] || 1) : 0;
+  });
+  return forwardValue(made / electrons);
+}
+
 /** The value of a formula, each sign after what it joins. @param {string} formula @param {number[]} answers */
 function workOut(formula, answers) {
   /** @type {number[]} */
@@ -47,6 +60,11 @@ export class AnswersBefore {
   /** @type {number[]} what each of two slips in the part before makes of its right answer, by itself */
   shares = [];
 
+  /** @param {number|null} [fromEquation] what an equation in a section before makes for each electron */
+  constructor(fromEquation = null) {
+    this.fromEquation = fromEquation;
+  }
+
   /** @param {NumberPart} part @param {number|null} value @param {NearMiss|undefined} [miss] */
   add(part, value, miss) {
     this.answers.push(value);
@@ -67,7 +85,7 @@ export class AnswersBefore {
       const value = workOut(part.formula, this.answers.map((given, k) => given ?? this.right[k]));
       return value === null ? [] : [value];
     }
-    const given = this.answers.at(-1) ?? null;
+    const given = this.answers.length ? this.answers.at(-1) ?? null : this.fromEquation;
     if (given === null || !part.factor) return [];
     return [given * part.factor, ...this.shares.map((share) => share * part.value)];
   }

@@ -225,7 +225,7 @@ function linesOfAnswer(part, value, given, carried) {
   if (!isExact && carried.some((each) => near(part, value, each))) {
     return part.steps.map((step) => ({ earned: true, reason: say(SENTENCES.carried, { step }) }));
   }
-  if (!isExact && !roundsTo(value, part.value, given.figures)) return null;
+  if (!isExact && (part.tolerance <= RULES.exact || !roundsTo(value, part.value, given.figures))) return null;
   const lines = part.steps.map((reason) => ({ earned: true, reason }));
   if (roundedTooFar(part, value, given)) {
     lines[lines.length - 1] = { earned: false, reason: say(SENTENCES.too_rounded, { figures: part.figures }) };
@@ -363,13 +363,13 @@ function answersOfParts(answer, asked) {
   return typed;
 }
 
-/** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict */
-export function markParts(parts, answer, strict) {
+/** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict @param {number|null} [fromEquation] */
+export function markParts(parts, answer, strict, fromEquation) {
   const typed = answersOfParts(answer, parts);
   /** @type {MarkLine[]} */
   const lines = [];
   const remarks = /** @type {string[]} */ ([]);
-  const before = new AnswersBefore();
+  const before = new AnswersBefore(fromEquation);
   parts.forEach((part, k) => {
     const marked = markPart(part, typed[k] ?? "", before, strict);
     const label = parts.length > 1 ? `(${RULES.letters[k]}) ` : "";
