@@ -17,8 +17,11 @@ from fizzplate.questions.calculations import draws, multi_part_makers
 from fizzplate.questions.calculations import makers as number_makers
 from fizzplate.questions.calculations.draws import phrase
 from fizzplate.questions.calculations.targets import layers
+from fizzplate.questions.content import Part
+from fizzplate.questions.question_types import NumberQuestion
 from fizzplate.questions.random_source import EDITION, RandomSource
 from fizzplate.questions.tables import rows
+from fizzplate.views.paper.scheme_numbers import right_numbers
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import MAKERS, every_maker, made_by  # beside this file
@@ -184,3 +187,11 @@ def test_a_class_a_bath_and_a_works_are_met():
     metals = ("M(Al)", "M(Ca)", "M(Mg)", "M(Cr)", "M(Na)", "M(Pb)")
     assert all(metal in melted for metal in metals)
     assert "× 10⁵ C" in melted
+
+
+def test_a_reading_from_a_list_is_given_as_it_stands():
+    part = Part(101.0, "mg", ("101 mg is far from the others.",), tolerance=0.001)
+    question = NumberQuestion("", "", 14, "Which reading is an outlier?", "", parts=(part,))
+    assert question.mark("101 mg").earned == 1
+    assert question.mark("100 mg").earned == 0
+    assert with_plain_spaces([right_numbers(part)]) == ["Accept 101 mg."]

@@ -201,8 +201,8 @@ def charge_number(
     of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
     ratio = of_electrons / deposited.moles
     working = (
-        f"Charges: {significant(of_electrons, 3)}{NO_BREAK}mol ÷ "
-        f"{significant(deposited.moles, 3)}{NO_BREAK}mol"
+        f"Charges: {significant(of_electrons, 4)}{NO_BREAK}mol ÷ "
+        f"{significant(deposited.moles, 4)}{NO_BREAK}mol"
     )
     electrons = Link(
         "electrons",

@@ -82,9 +82,7 @@ def mixture(rng: RandomSource) -> Question:
         f"What forms first at the {electrode}?"
     )
     reason = (
-        getattr(rule, role).reason
-        if role == "cathode"
-        else "Iodide is discharged before bromide, and bromide before chloride."
+        getattr(rule, role).reason if role == "cathode" else _firmer(list(cell.ions_mol_dm3), right)
     )
     options = choice(rng, right, wrong, reason, keep=min(rivals, 2))
     watch = f"{second},also={first}:0.5"
@@ -103,6 +101,13 @@ def _later(ion: str, role: str, right: str) -> str:
     if role == "anode":
         return f"{begin(in_words(ion))} keep their electrons more firmly, so {right} forms first."
     return f"{begin(_product_of(ion))} is more reactive than {right}, so its ions stay."
+
+
+def _firmer(ions: list[str], right: str) -> str:
+    """Say which of two halide ions loses its electrons more easily."""
+    halides = [ion for ion in ions if parse_formula(ion).charge < 0 and _product_of(ion)]
+    first, second = sorted(halides, key=lambda ion: _product_of(ion) != right)
+    return f"{begin(in_words(first))} lose electrons more easily than {in_words(second)}."
 
 
 def _other_side(role: str, wording: Wording) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import in_words, solutions, species_name, wording_for
@@ -26,6 +27,7 @@ from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
+    from fizzplate.questions.content import Point
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
@@ -49,7 +51,7 @@ def why_alkaline(rng: RandomSource) -> Question:
             f"After {name} has been electrolysed, an indicator shows that it is alkaline. Explain why.",
         )
     )
-    points = mark_points("why alkaline", rng.edition)
+    points = _of_this_salt(mark_points("why alkaline", rng.edition), formula)
     return text_question(text, answer, points, watch=formula, wording=rng.wording)
 
 
@@ -71,8 +73,27 @@ def why_acid(rng: RandomSource) -> Question:
             f"The pH of {name} falls while it is electrolysed with inert electrodes. Explain why.",
         )
     )
-    points = mark_points("why acid", rng.edition)
+    points = _of_this_salt(mark_points("why acid", rng.edition), formula)
     return text_question(text, answer, points, watch=formula, wording=rng.wording)
+
+
+#: what a learner may call the acid or the alkali that is left, by the ion of the salt in it
+LEFT_WITH = {
+    "NO3-": ("nitric acid",),
+    "SO4^2-": ("sulfuric acid", "sulphuric acid"),
+    "Na+": ("sodium hydroxide", "only sodium ion"),
+    "K+": ("potassium hydroxide", "only potassium ion"),
+}
+
+
+def _of_this_salt(points: tuple[Point, ...], formula: str) -> tuple[Point, ...]:
+    """Leave out the acid or the alkali of other salts: nobody finds it in this solution."""
+    ions = solutions()[formula].ions
+    others = tuple(word for ion, words in LEFT_WITH.items() if ion not in ions for word in words)
+    return tuple(
+        replace(each, words=tuple(word for word in each.words if not word.startswith(others)))
+        for each in points
+    )
 
 
 def _used_up(rng: RandomSource, formula: str, gas: str) -> str:
@@ -107,7 +128,7 @@ def at_the_face(rng: RandomSource) -> Question:
             rng.wording,
             used_up=_used_up(rng, formula, "O2"),
         )
-    points = mark_points(f"why {turns}", rng.edition)
+    points = _of_this_salt(mark_points(f"why {turns}", rng.edition), formula)
     text = rng.one_of(
         (
             (

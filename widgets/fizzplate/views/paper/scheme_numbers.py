@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import significant
+from fizzplate.questions.marking import EXACT
 from fizzplate.views.paper.typesetting import marks_in_words
 from fizzplate.words import Rendering, number_text, with_unit
 
@@ -82,12 +83,15 @@ def right_numbers(part: Part) -> str:
     if _inwards(high, place, math.floor) - _inwards(low, place, math.ceil) < 0.5 * place:
         place = _place(part.value, max(3, part.figures))
     first, last = _inwards(low, place, math.ceil), _inwards(high, place, math.floor)
-    said = f"Accept {significant(first, _figures(first, place))} to "
-    said += answer_text(part, last, _figures(last, place))
+    said = f"Accept {answer_text(part, last, _figures(last, place))}"
+    if first < last:
+        said = said.replace("Accept", f"Accept {significant(first, _figures(first, place))} to")
+    if part.tolerance <= EXACT:
+        return f"{said}."
     two, one = (_rounded(part.value, n) for n in (2, 1))
     if not low <= two <= high:
         said += f", also {answer_text(part, two, 2)}"
-    if part.figures > 2 and not low <= one <= high:
+    if part.figures > 2 and one != two and not low <= one <= high:
         said += f"; {answer_text(part, one, 1)} is rounded too far and loses the last mark"
     return f"{said}."
 

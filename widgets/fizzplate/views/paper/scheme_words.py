@@ -19,18 +19,33 @@ if TYPE_CHECKING:
 MAX_PHRASES = 5  # that are printed; the page lists all of them
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
 WHOLE = {
+    "alumin": "aluminium",
     "bubbl": "bubbles",
     "chang": "changes",
+    "cloud": "cloudy",
     "col": "coloured",
     "copper-col": "copper-coloured",
     "decolori": "decolorises",
     "decolouri": "decolourises",
     "decompos": "decomposes",
+    "dissociat": "dissociates",
     "dissolv": "dissolves",
     "effervesc": "effervescence",
     "explo": "explodes",
+    "glow": "glowing",
+    "h3o": "H₃O⁺",
+    "hcl": "HCl",
+    "impurit": "impurities",
+    "milk": "milky",
     "n't": "not",
+    "oil": "OIL",
+    "oxid": "oxidation",
+    "redu": "reduction",
+    "rig": "RIG",
     "separat": "separates",
+    "smoulder": "smouldering",
+    "squeak": "squeaks",
+    "wear": "wears away",
 }
 ALIKE = 0.5  # share of the words of two phrases that are the same: more, and one of them is enough
 
@@ -41,6 +56,12 @@ BY_FUNCTION = re.compile("cathode|anode")
 
 #: a piece of an equation, which says less to whoever marks than words do
 OF_AN_EQUATION = re.compile(r"\+ |\b[0-9][a-z]")
+#: phrases that nobody would write in a list: cut out of sentences, or only there against a pun
+FOR_MARKING = re.compile(
+    r"[,;=]|\w\.\s|^(?:it|its|these|this|turn|goes|change)\b|\b(?:you|they|them|and in|split free)\b"
+    r"|(?:\bas|\bin|\bto|\bby|\bfrom|\bof|\bat|\band|\bgo|\bis|… the)$"
+    r"|(?:ide|ate|hydrogen) metal\b|\bn't\b"
+)
 
 
 def wordings(point: Point, wording: Wording = DEFAULT_WORDING) -> str:
@@ -110,7 +131,7 @@ def print_formulae(words: str) -> str:
 
 def _listed(words: Sequence[str], what: str) -> str:
     """List words; of many, some that differ."""
-    shown = _all_shown(words)
+    shown = _plain(_all_shown(words))
     if len(shown) <= MAX_PHRASES:
         return f" {', '.join(shown)}"
     others = " or equivalent" if what == "accept" else ""
@@ -127,7 +148,18 @@ def _shown(word: str) -> str:
     goes_on = " …" if word.endswith(" ") and not word.startswith(" ") else ""
     joined = word.replace(" .. ", " … ").replace(" & ", " and ")
     whole = " ".join(WHOLE.get(each, each) for each in joined.split())
-    return f"{print_formulae(shown_word(whole))}{goes_on}"
+    return f"{print_formulae(shown_word(whole)).replace('(ii)', '(II)')}{goes_on}"
+
+
+def _plain(phrases: Sequence[str]) -> Sequence[str]:
+    """Leave out phrases that only marking needs, where others are left.
+
+    Examples
+    --------
+    >>> _plain(["copper … anode", "cathode; copper", "it … sink", "copper … goes in as", "sulfate metal"])
+    ['copper … anode']
+    """
+    return [each for each in phrases if not FOR_MARKING.search(each)] or phrases
 
 
 def _different(phrases: Sequence[str]) -> list[str]:

@@ -89,9 +89,8 @@ def find_mistake(rng: RandomSource) -> Question:
 
 
 def _idea_against(line: Line, planted: int) -> int:
-    """Return the idea of a learner who rejects a right sentence: the one against it, if there is one."""
-    ideas = {int(idea) for _, idea in line.wrong}
-    return ideas.pop() if len(ideas) == 1 else int(planted)
+    """Return the idea of a learner who rejects a right sentence: that of the mistake the reason quotes."""
+    return int(line.wrong[0][1] if line.wrong else planted)
 
 
 def _why_sound(line: Line, mistake: str) -> str:

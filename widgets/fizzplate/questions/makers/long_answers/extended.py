@@ -36,6 +36,13 @@ PREDICTION_LEVELS = (
         "they are the same or differ."
     ),
 )
+WITH_EQUATIONS = "Include half-equations."
+#: what each level says besides, where half-equations are asked for
+EQUATIONS_OF_LEVELS = (
+    "Half-equations are missing or wrong.",
+    "Some half-equations are right.",
+    "Nearly all half-equations are right.",
+)
 
 
 def levels_question(
@@ -89,7 +96,7 @@ def longer_prediction(rng: RandomSource) -> Question:
             ),
             (
                 f"{begin(names[0])} and {names[1]} are electrolysed with inert electrodes. Compare the "
-                "products and explain them. Include half-equations."
+                f"products and explain them. {WITH_EQUATIONS}"
             ),
         )
     )
@@ -99,7 +106,10 @@ def longer_prediction(rng: RandomSource) -> Question:
         for told in _products(formula, rng)
     ]
     watch = ";".join(each for each in two if each not in melts())
-    return levels_question(text, content, PREDICTION_LEVELS, watch=watch)
+    levels: tuple[str, ...] = PREDICTION_LEVELS
+    if text.endswith(WITH_EQUATIONS):
+        levels = tuple(map("{} {}".format, levels, EQUATIONS_OF_LEVELS))
+    return levels_question(text, content, levels, watch=watch)
 
 
 def _name(formula: str, rng: RandomSource) -> str:

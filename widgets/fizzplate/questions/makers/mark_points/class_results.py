@@ -50,6 +50,12 @@ class Results:
         return [each for each in self.verdicts if each.allowed]
 
     @property
+    def sufficient_causes(self) -> list[CauseVerdict]:
+        """Of those, causes that act on all that is off by more than its uncertainty."""
+        off = {what for what, (by, known) in self.off_percent.items() if abs(by) > known}
+        return [each for each in self.possible_causes if off <= set(each.cause.directions)]
+
+    @property
     def excluded_causes(self) -> list[CauseVerdict]:
         """Causes that the results rule out."""
         return [each for each in self.verdicts if not each.allowed]
@@ -57,6 +63,12 @@ class Results:
 
 KNOWN_MG = 3.0  # two weighings
 KNOWN_PERCENT = 3.0  # of a volume
+#: how far the gain and the loss are off together, each pair as one cause would have it
+RODS_OFF_PERCENT = (
+    *((-12, 1), (-9, -1), (-10, 0)),  # copper lost from the deposit, or hydrogen in its place
+    *((1, 9), (-1, 12), (0, 14)),  # grains that fall off
+    *((8, -10), (11, -8), (9, 9), (11, 12), (-9, -10), (-12, -11)),  # liquid, or another current
+)
 
 
 def draw_results(rng: RandomSource) -> Results:
@@ -77,7 +89,7 @@ def draw_results(rng: RandomSource) -> Results:
 
 def _rod_results(rng: RandomSource, passes: str, charge_C: float) -> Results:
     expected = round(1e3 * made_g(half_equation("Cu"), "Cu", charge_C))
-    off = {GAIN: rng.one_of((-12, -9, 8, 11)), LOSS: rng.one_of((-10, 9, 12, 14))}
+    off = dict(zip((GAIN, LOSS), rng.one_of(RODS_OFF_PERCENT), strict=True))
     found = {what: round(expected * (1 + by / 100)) for what, by in off.items()}
     return Results(
         say(

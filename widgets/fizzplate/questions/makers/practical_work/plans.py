@@ -17,8 +17,6 @@ from fizzplate.questions.tables import edition_rows
 from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.measure import CauseVerdict
-    from fizzplate.questions.makers.mark_points import Results
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
@@ -65,9 +63,9 @@ def evaluate(rng: RandomSource) -> Question:
 def possible_cause(rng: RandomSource) -> Question:
     """Ask which cause results allow, the others being ruled out by the results themselves."""
     results = draw_results(rng)
-    while not (results.possible_causes and len(results.excluded_causes) >= 2):
+    while not (results.sufficient_causes and len(results.excluded_causes) >= 2):
         results = draw_results(rng)
-    right = rng.one_of(results.possible_causes)
+    right = rng.one_of(results.sufficient_causes)
     wrong: list[Wrong] = [
         (
             each.cause.sentence_in(rng.wording),
@@ -85,23 +83,9 @@ def possible_cause(rng: RandomSource) -> Question:
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
-    reason = f"{right.sentence} {acts(right, results.off_percent)}{_left_open(right, results)}"
+    reason = f"{right.sentence} {acts(right, results.off_percent)}"
     options = choice(rng, right.cause.sentence_in(rng.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
-
-
-def _left_open(verdict: CauseVerdict, results: Results) -> str:
-    """Say which of what is off this cause leaves to another one."""
-    open_ = [
-        what
-        for what, (off, uncertainty) in results.off_percent.items()
-        if abs(off) > uncertainty and what not in verdict.cause.directions
-    ]
-    return "".join(
-        f" It does not explain the {what}: something else made that too "
-        f"{'large' if results.off_percent[what][0] > 0 else 'small'}."
-        for what in open_
-    )
 
 
 DEPOSITING = (("CuSO4", "copper"), ("AgNO3", "silver"), ("Cu(NO3)2", "copper"), ("CuCl2", "copper"))

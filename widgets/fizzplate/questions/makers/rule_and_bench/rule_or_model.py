@@ -204,9 +204,8 @@ def _little_chlorine(rng: RandomSource) -> Question:
         ),
     ]
     text = (
-        f"In a modelled run sodium chloride solution gave {made:.1f}{NO_BREAK}cm³ of chlorine by "
-        f"the charge, but only "
-        f"{caught:.1f}{NO_BREAK}cm³ of it could be collected. Why?"
+        f"In a modelled run with sodium chloride solution the charge made {made:.1f}{NO_BREAK}cm³ of "
+        f"chlorine, but only {caught:.1f}{NO_BREAK}cm³ of it could be collected. Why?"
     )
     reason = "More than two volumes of chlorine dissolve in one of water, and with hydroxide it makes bleach."
     return choice_question(

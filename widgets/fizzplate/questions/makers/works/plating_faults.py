@@ -86,7 +86,10 @@ def gone_wrong(rng: RandomSource) -> Question:
     wrong: list[Wrong]
     if form == 0:
         text = f"{tries} {begin(seen)}. Which mistake explains this?"
-        wrong = [(told(r, "fault"), f"With that mistake {told(r, 'seen')}.", 0) for r in others]
+        wrong = [
+            (told(r, "fault"), f"Where that mistake was made, {told(r, 'seen')}.", 0)
+            for r in others
+        ]
         answer = fault
     elif form == 1:
         text = f"{tries} By mistake {fault}. What was seen?"
