@@ -6,6 +6,7 @@ import re
 import threading
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import expect
@@ -14,7 +15,7 @@ from tests.browser.visit import NEXT, PHONE, PROJECTOR, is_foreign, violations
 from fizzplate.share.site import cells, questions, write_site
 
 LIST = "v=1&cells=NaCl,min=1;CuSO4,min=1"
-BELOW = "school/science"
+BELOW = "our school/data"  # as a department may name its folder
 PAGES = ("index", "demonstrate", "explore", "equations", "revise", "prepare")
 FIRST_CHOICE = {
     "demonstrate": "article",
@@ -32,17 +33,24 @@ class _Quiet(SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory):
-    """Write a site of two cells and serve it; give its address and a switch that unplugs it."""
+def site_folder(tmp_path_factory):
+    """Write a site of two cells below a path with a space, and a folder that is named like one of its own."""
     root = tmp_path_factory.mktemp("web")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(questions, "SETS", 1)
         patch.setattr(cells, "STRENGTHS_MOL_DM3", (0.1, 0.5))
         patch.setattr(cells, "VESSELS", ("beaker",))
         write_site(root / BELOW, [LIST], workers=2)
+    return root / BELOW
+
+
+@pytest.fixture(scope="module")
+def site(site_folder):
+    """Serve the site; give its address."""
+    root = site_folder.parent.parent
     server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=root))
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{server.server_port}/{BELOW}/"
+    yield f"http://127.0.0.1:{server.server_port}/{quote(BELOW)}/"
     server.shutdown()
     server.server_close()
 
@@ -65,7 +73,7 @@ def opened(browser, site):
             lambda asked: wrong.append(asked.url) if is_foreign(asked.url, host) else None,
         )
         page.goto(site + path)
-        page.locator(FIRST_CHOICE[path.split(".")[0]]).first.wait_for()
+        page.locator(FIRST_CHOICE[path.split(".")[0] or "index"]).first.wait_for()
         return page
 
     yield visit
@@ -148,8 +156,74 @@ def test_it_works_without_a_network_after_the_first_visit(opened):
     page.evaluate("navigator.serviceWorker.ready.then(() => caches.keys())")
     context = page.context
     context.set_offline(True)
+    opened("", context=context)  # the address that is passed on names no page
+    revise = opened("revise.html", context=context)
+    revise.get_by_role("button", name="Begin").click()
+    expect(revise.locator(".fp-question").first).to_be_visible()
     for name in PAGES:
         opened(f"{name}.html", context=context)
     again = opened("demonstrate.html", context=context)
     again.get_by_role("button", name=NEXT).click()
     expect(again.locator(".fp-step-head")).to_be_visible()
+
+
+def test_explore_begins_without_a_warning_and_names_a_cell_that_is_missing(opened):
+    page = opened("explore.html")
+    expect(page.locator(".fp-choice.fp-chosen")).to_have_text("NaCl")
+    expect(page.get_by_role("alert")).to_be_hidden()
+    page = opened("explore.html?v=1&cells=AgNO3")
+    expect(page.get_by_role("alert")).to_have_text("AgNO3 is not on this site.")
+
+
+def test_a_link_to_a_set_that_is_not_there_says_so(opened):
+    page = opened("revise.html?v=1&set=99&level=14&topics=ions")
+    expect(page.get_by_role("alert")).to_contain_text("is not on this site")
+    page.get_by_role("button", name="Begin").click()
+    expect(page.locator(".fp-question").first).to_be_visible()
+    expect(page.get_by_role("alert")).to_be_hidden()
+
+
+def test_another_list_can_be_chosen_on_a_phone(opened):
+    page = opened("demonstrate.html", PHONE)
+    page.get_by_text("Another list").click()
+    expect(page.get_by_role("button", name="Use this list of 2")).to_be_visible()
+    page.get_by_role("button", name="Use this list of 2").click(trial=True)
+
+
+def test_nothing_lies_over_the_choice_of_sheets(opened):
+    page = opened("prepare.html")
+    page.get_by_label("List").click(trial=True)
+    choice = page.locator(".fp-site-choice").bounding_box()
+    heading = page.get_by_role("heading", name="Sheets to print").bounding_box()
+    assert choice["y"] + choice["height"] <= heading["y"]
+
+
+def test_what_is_kept_belongs_to_this_site_and_outlives_another_ones_update(opened):
+    page = opened("index.html")
+    page.evaluate("caches.open('fizzplate http://127.0.0.1/another/ 1')")
+    page.evaluate("navigator.serviceWorker.ready.then((it) => it.unregister())")
+    again = opened("index.html", context=page.context)
+    names = again.evaluate("navigator.serviceWorker.ready.then(() => caches.keys())")
+    assert "fizzplate http://127.0.0.1/another/ 1" in names
+    assert any(name.startswith(f"fizzplate {again.url.rsplit('/', 1)[0]}/ ") for name in names)
+
+
+def test_a_page_that_is_opened_as_a_file_says_what_it_needs(browser, site_folder):
+    page = browser.new_page()
+    page.goto((site_folder / "revise.html").as_uri())
+    said = page.get_by_text("From a folder on a computer these pages do not open")
+    expect(said).to_be_visible()
+    page.close()
+
+
+def test_an_update_shows_at_the_first_visit_after_it(opened, site_folder):
+    page = opened("index.html")
+    page.evaluate("navigator.serviceWorker.ready.then(() => caches.keys())")
+    home = site_folder / "index.html"
+    before = home.read_text()
+    home.write_text(before.replace("In class now", "In class today"))
+    try:
+        again = opened("index.html", context=page.context)
+        expect(again.get_by_text("In class today")).to_be_visible()
+    finally:
+        home.write_text(before)

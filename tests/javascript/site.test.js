@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { loader } from "./loader.js";
 
-const { asListed, cellsInLink, nearest, saidOf } = await loader("../share/site/")("chosen_cells.js");
+const { asListed, cellsInLink, firstShown, nearest, saidOf } = await loader("../share/site/")("chosen_cells.js");
 
 const keys = ["NaCl", "NaCl,c=0.1", "NaCl,c=1", "NaCl,in=U-tube", "NaCl,lamp=none"];
 const brine = { keys, solution: "brine", settings: keys.map((key) => `${key} in words`), labels: keys.map((key) => `label of ${key}`), files: [], own: 0 };
@@ -49,4 +49,9 @@ test("a listed cell begins with the run that was asked for, under its own name",
   const listed = asListed(nearest(offers, "NaCl,lamp=none"));
   assert.equal(listed.own, 4);
   assert.equal(listed.label, "label of NaCl,lamp=none");
+});
+
+test("without a link the usual salt is shown as the site has it, or else the first of its cells", () => {
+  assert.equal(firstShown(offers.map((offer) => ({ ...offer, key: `${offer.keys[0]},min=1` }))), "NaCl,min=1");
+  assert.equal(firstShown([{ ...copper, key: "CuSO4" }]), "CuSO4");
 });

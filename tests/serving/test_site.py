@@ -174,6 +174,47 @@ def test_all_holds_every_solution_in_about_eight_hundred_runs(monkeypatch):
     assert {"NaCl", "AgNO3", "PbBr2(l)", "H2O"} <= {each.solution for each in every}
 
 
+def test_a_folder_with_another_website_is_left_alone(tmp_path):
+    (tmp_path / "index.html").write_text("<title>Our school</title>")
+    with pytest.raises(SiteError, match="holds another website"):
+        write_site(tmp_path, [LIST])
+    assert (tmp_path / "index.html").read_text() == "<title>Our school</title>"
+
+
+def test_files_of_an_earlier_site_are_named_and_deleted_where_wanted(written, capsys):
+    folder, sizes = written
+    old = folder / "runs" / "0123456789ab.txt"
+    old.write_text("old")
+    foreign = folder / "runs" / "notes.txt"
+    foreign.write_text("mine")
+    assert command.main([str(folder), "--list", LIST]) == 0
+    assert (
+        "1 files of an earlier site are still there; --tidy deletes them" in capsys.readouterr().out
+    )
+    assert old.exists()
+    assert command.main([str(folder), "--list", LIST, "--tidy"]) == 0
+    assert not old.exists()
+    assert foreign.exists()
+    assert all((folder / each).is_file() for each in sizes)
+    foreign.unlink()
+
+
+def test_a_set_of_every_topic_is_kept_for_times_without_a_network(written):
+    folder, sizes = written
+    worker = (folder / "service-worker.js").read_text()
+    kept = json.loads(re.search(r"const SITE = ({.*?});", worker, re.DOTALL)[1])["kept"]
+    assert {each for each in sizes if each.startswith("sets/")} <= set(kept)
+
+
+def test_pages_promise_only_what_the_site_has(written):
+    folder, _ = written
+    home = (folder / "index.html").read_text()
+    assert "any strength" not in home.lower()
+    assert "Where the address begins with https" in home
+    for other in PAGES:
+        assert ">Half-equations</a>" in (folder / f"{other}.html").read_text()
+
+
 def test_a_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch):
     folder = Folder(tmp_path)
     folder.write("a.txt", "old")

@@ -3,6 +3,7 @@
 /** @typedef {import("../takeaway/bar.js").Offer & {files: string[], labels: string[]}} SiteOffer what a site has of a cell */
 /** @typedef {{offer: SiteOffer, variant: number, wanted: string, isExact: boolean}} Found a cell that was asked for */
 
+const START = "NaCl";
 const OTHER = 3; // how far apart two settings are that are words, in steps of a strength by e
 
 /** A cell as links write it, in its parts. @param {string} key */
@@ -39,6 +40,9 @@ export function nearest(offers, wanted) {
   }
   return best;
 }
+
+/** The cell that is shown where a link names none. @param {SiteOffer[]} offers @returns {string} */
+export const firstShown = (offers) => (offers.find(({ key }) => partsOf(key).solution === START) ?? offers[0]).key;
 
 /** What a link asks for. @param {string} search */
 export function cellsInLink(search) {

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from fizzplate.share.site.folder import left_over
 from fizzplate.share.site.site import SiteError, write_site
 from fizzplate.share.takeaway import query_in
 
@@ -41,6 +42,11 @@ def parser() -> argparse.ArgumentParser:
         action="store_true",
         help="every solution that is offered, besides the lists (about 800 runs)",
     )
+    made.add_argument(
+        "--tidy",
+        action="store_true",
+        help="delete files of an earlier site in FOLDER that no page asks for any longer",
+    )
     return made
 
 
@@ -64,6 +70,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         )
     whole_MB = sum(sizes.values()) / 1e6
     print(f"\n{chosen.folder}: {len(sizes)} files, {whole_MB:.1f} MB")  # noqa: T201  # the command's output
+    old = left_over(chosen.folder, sizes)
+    if old and chosen.tidy:
+        for each in old:
+            each.unlink()
+        print(f"{len(old)} files of an earlier site were deleted")  # noqa: T201  # the command's output
+    elif old:
+        print(f"{len(old)} files of an earlier site are still there; --tidy deletes them")  # noqa: T201  # the command's output
     return 0
 
 

@@ -6,12 +6,11 @@ import { mountCell } from "../takeaway/cell.js";
 import { hostIn } from "../takeaway/hosts.js";
 import { createModel } from "../takeaway/model.js";
 import { openRuns } from "../takeaway/unpack.js";
-import { cellsInLink, nearest, saidOf } from "./chosen_cells.js";
+import { cellsInLink, firstShown, nearest, saidOf } from "./chosen_cells.js";
 import { mountInvestigations } from "./investigations.js";
 import { notice, openSitePage, sayNotThere, textOf } from "./opening.js";
 import { mountSweeps } from "./sweeps.js";
 
-const START = "NaCl";
 const PLACES = ["First cell", "Second cell"];
 
 class Explore {
@@ -36,23 +35,25 @@ class Explore {
 
   /** @param {string[]} keys one cell or two @param {boolean} isOn whether the first is switched on */
   show(keys, isOn = false) {
-    const found = keys.map((key) => nearest(this.catalogue.offers, key) ?? nearest(this.catalogue.offers, START));
-    notice(saidOf(found.filter((each) => each !== null), []));
+    const { offers } = this.catalogue;
+    const looked = keys.map((key) => nearest(offers, key));
+    const found = looked.map((each) => each ?? /** @type {import("./chosen_cells.js").Found} */ (nearest(offers, firstShown(offers))));
+    notice(saidOf(looked.filter((each) => each !== null), keys.filter((_, k) => looked[k] === null)));
     this.cells.forEach((cell) => cell.destroy());
     this.row.replaceChildren();
     this.row.classList.toggle("fp-two-cells", keys.length === 2);
     this.beside.textContent = keys.length === 2 ? "Remove the second cell" : "Add a second cell";
-    this.keys = found.map((each) => each?.offer.keys[each.variant] ?? START);
+    this.keys = found.map(({ offer, variant }) => offer.keys[variant]);
     this.cells = found.map((each, place) => this.mount(place, each));
     if (isOn) this.cells[0].choose(this.keys[0], true);
   }
 
-  /** @param {number} place @param {import("./chosen_cells.js").Found|null} found */
+  /** @param {number} place @param {import("./chosen_cells.js").Found} found */
   mount(place, found) {
     const { offers, species } = this.catalogue;
     const column = hostIn(this.row, "fp-cell");
-    const open = offers.indexOf(found?.offer);
-    const cells = offers.map((/** @type {any} */ offer, /** @type {number} */ k) => (k === open ? { ...offer, own: found?.variant } : offer));
+    const open = offers.indexOf(found.offer);
+    const cells = offers.map((/** @type {any} */ offer, /** @type {number} */ k) => (k === open ? { ...offer, own: found.variant } : offer));
     column.append(make("h2", PLACES[place], "fp-cell-name"));
     const cell = mountCell(column, {
       cells,
@@ -79,5 +80,5 @@ class Explore {
 
 export const openPage = () => openSitePage((page, { cells, explore }) => {
   const wanted = cellsInLink(location.search).slice(0, 2);
-  new Explore(page, cells, explore).show(wanted.length ? wanted : [START], new URLSearchParams(location.search).has("on"));
+  new Explore(page, cells, explore).show(wanted.length ? wanted : [firstShown(cells.offers)], new URLSearchParams(location.search).has("on"));
 });

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Container
     from pathlib import Path
 
+OWN_FOLDERS = ("data", "look", "runs", "sets", "sweeps")
 NAME_LENGTH = 12  # hexadecimal digits: two of a million files alike are next to impossible
+
+OWN_NAME = re.compile(rf"(?:^|\.)[0-9a-f]{{{NAME_LENGTH}}}\.(?:txt|json|js|css)(?:\.part)?$")
 
 
 def digest(text: str) -> str:
@@ -20,6 +25,24 @@ def digest(text: str) -> str:
     ('d16f06fe255d', False)
     """
     return hashlib.sha256(text.encode()).hexdigest()[:NAME_LENGTH]
+
+
+def left_over(path: Path, belongs: Container[str]) -> list[Path]:
+    """Return files of an earlier time that no page of a site asks for; nobody else's files are among them.
+
+    Parameters
+    ----------
+    path
+        The folder of the site.
+    belongs
+        Names of the site's files.
+    """
+    return [
+        each
+        for folder in OWN_FOLDERS
+        for each in sorted((path / folder).glob("*"))
+        if OWN_NAME.search(each.name) and f"{folder}/{each.name}" not in belongs
+    ]
 
 
 class Folder:

@@ -40,5 +40,5 @@ export function mountListChoice(page, { offers, lists }, chosen) {
   }
   show();
   fold.append(make("summary", "Another list"), ready, boxes, use);
-  page.append(fold);
+  page.after(fold); // below the switch, which stays in sight at the lower edge of a phone
 }

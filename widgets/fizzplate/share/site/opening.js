@@ -14,10 +14,17 @@ export function notice(text) {
 }
 
 /** @param {string} file */
-export async function textOf(file) {
+async function fetched(file) {
   const answer = await fetch(file);
   if (!answer.ok) throw new Error(`${file}: ${answer.status}`);
   return answer.text();
+}
+
+/** What is loaded later; then nothing is missing any longer. @param {string} file */
+export async function textOf(file) {
+  const text = await fetched(file);
+  if (document.querySelector(".fp-taken-notice[role]")?.textContent === NOT_THERE) notice("");
+  return text;
 }
 
 /** Say that something could not be loaded; the rest of the page stays. */
@@ -25,7 +32,7 @@ export const sayNotThere = () => notice(NOT_THERE);
 
 /** @param {string} file packed, or JSON */
 async function dataOf(file) {
-  const text = await textOf(file);
+  const text = await fetched(file);
   return file.endsWith(".json") ? JSON.parse(text) : openPlain(text);
 }
 
@@ -36,7 +43,9 @@ async function dataOf(file) {
 export async function openSitePage(fill) {
   const config = JSON.parse(document.getElementById("fp-site")?.textContent ?? "{}");
   const page = /** @type {HTMLElement} */ (document.getElementById("page"));
+  const waiting = document.querySelector(".fp-site-waiting");
   if (!("DecompressionStream" in globalThis)) {
+    waiting?.remove();
     notice(TOO_OLD);
     return;
   }
@@ -48,6 +57,7 @@ export async function openSitePage(fill) {
   } catch {
     sayNotThere();
   }
+  waiting?.remove();
   // on an address without https there is none: the page works, but not without a network
   navigator.serviceWorker?.register(config.worker).catch(() => {});
 }

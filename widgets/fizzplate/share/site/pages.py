@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from importlib.metadata import version
@@ -32,6 +33,8 @@ ICON = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 16 16">
 </svg>
 """
 WORKER = "service-worker.js"
+HOME = "index.html"
+FIRST_SET = re.compile(r"sets/.*-1\.[^.]*\.txt$")  # of each topic: all of them would burden a phone
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,7 @@ class SitePage:
 SITE_PAGES = (
     SitePage("demonstrate", "Demonstrate", ("cells",), "fp-page fp-lesson-page"),
     SitePage("explore", "Explore", ("cells", "explore"), "fp-page fp-column-page fp-explore"),
-    SitePage("equations", "Equations", ("workshop",), "fp-page fp-column-page"),
+    SitePage("equations", "Half-equations", ("workshop",), "fp-page fp-column-page"),
     SitePage("revise", "Revise", ("sets",), "fp-page fp-column-page fp-revise"),
     SitePage("prepare", "Prepare", ("sheets",), "fp-page fp-column-page fp-prepare"),
 )
@@ -76,6 +79,15 @@ WORKSHOP = MappingProxyType(
         "occasion": "to practise",
         "contents": "write them for any solution, checked as you write, with a hint at each mistake",
         "has_cells": False,
+    }
+)
+
+
+#: what a site has of these pages is less than what the program has
+CONTENTS = MappingProxyType(
+    {
+        "explore": "this site's solutions, each at several strengths, two cells side by side",
+        "prepare": "sheets to print for teachers and technicians: order, labels, disposal, worksheet",
     }
 )
 
@@ -101,14 +113,15 @@ def write_pages(folder: Folder, data: dict[str, str], catalogue: dict[str, Any])
     kept = [style, icon, *data.values()]
     for page in SITE_PAGES:
         kept += [_write_page(folder, page, style, data), page.file]
-    folder.write("index.html", _home())
+    folder.write(HOME, _home())
     folder.write("site.webmanifest", _manifest())
-    kept += ["index.html", "site.webmanifest"]
+    kept += [HOME, "site.webmanifest"]
+    kept += [each for each in folder.written if FIRST_SET.match(each)]
     kept += [
         file for listed in catalogue["lists"][:1] for file in _files_of(listed["cells"], catalogue)
     ]
     name = digest(" ".join([*sorted(folder.written), _home(), style]))
-    kept_data = json.dumps({"name": f"fizzplate {name}", "kept": sorted(set(kept))}, indent=1)
+    kept_data = json.dumps({"name": name, "kept": sorted(set(kept))}, indent=1)
     folder.write(WORKER, f"const SITE = {kept_data};\n{_own('worker.js')}")
 
 
@@ -145,8 +158,13 @@ def _write_page(folder: Folder, page: SitePage, style: str, data: dict[str, str]
     return program
 
 
+def is_own_home(text: str) -> bool:
+    """Return whether a home page was written for a site, not by somebody else."""
+    return "<title>Fizz &amp; Plate</title>" in text and WORKER in text
+
+
 def _home() -> str:
-    shown = [PAGES.get(page.name, WORKSHOP) for page in SITE_PAGES]
+    shown = [_on_home(page.name) for page in SITE_PAGES]
     return (
         _environment()
         .get_template("site_home.html")
@@ -159,6 +177,13 @@ def _home() -> str:
             worker=WORKER,
         )
     )
+
+
+def _on_home(name: str) -> Any:
+    if name not in PAGES:
+        return WORKSHOP
+    page = PAGES[name]
+    return replace(page, contents=CONTENTS.get(name, page.contents))
 
 
 def _manifest() -> str:

@@ -6,6 +6,15 @@ import { mountQuestions } from "../takeaway/questions.js";
 import { openPlain } from "../takeaway/unpack.js";
 import { notice, openSitePage, sayNotThere, textOf } from "./opening.js";
 
+const NOT_HERE = "The set that this link asks for is not on this site. Choose one of these.";
+
+/** Level, topic and set that a link asks for, if any. @param {string} search @param {{topics: string[]}} sets @returns {[string, string, string]|null} */
+export function chosenIn(search, { topics }) {
+  const link = new URLSearchParams(search);
+  const set = link.get("set");
+  return set === null ? null : [link.get("level") ?? "14", link.get("topics") || topics[0], set];
+}
+
 /** @param {string} label @param {[string, string][]} options values and names @param {string} value */
 function menu(label, options, value) {
   const line = make("label", label);
@@ -41,7 +50,6 @@ function mountChoice(page, sets, onChosen) {
   begin.classList.add("fp-main-action");
   row.append(level.line, topic.line, set.line, begin);
   page.append(row);
-  return () => onChosen(level.select.value, topic.select.value, set.select.value);
 }
 
 export const openPage = () => openSitePage((page, { sets }) => {
@@ -61,7 +69,10 @@ export const openPage = () => openSitePage((page, { sets }) => {
       sayNotThere(); // the last set stays
     }
   }
-  const begin = mountChoice(page, sets, open);
+  mountChoice(page, sets, open);
   const place = hostIn(page, "fp-site-set");
-  if (new URLSearchParams(location.search).has("set")) begin();
+  const asks = chosenIn(location.search, sets);
+  if (!asks) return;
+  if (asks.join("/") in sets.files) open(...asks);
+  else notice(NOT_HERE);
 });

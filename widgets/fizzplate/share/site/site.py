@@ -13,7 +13,7 @@ from fizzplate.lesson.state import LinkState, each_apart, without_melts
 from fizzplate.share.site.cells import choices, every_solution
 from fizzplate.share.site.explore import investigations_data, write_sweeps
 from fizzplate.share.site.folder import Folder
-from fizzplate.share.site.pages import write_pages
+from fizzplate.share.site.pages import HOME, is_own_home, write_pages
 from fizzplate.share.site.questions import write_sets
 from fizzplate.share.site.runs import write_runs
 from fizzplate.share.takeaway import Block
@@ -68,7 +68,7 @@ def write_site(
     Raises
     ------
     SiteError
-        If a part of a link cannot be read.
+        If a part of a link cannot be read, or the folder holds another website.
     OSError
         If the folder cannot be written.
     """
@@ -77,6 +77,11 @@ def write_site(
     lists = [each_apart(state.cells) for state in states]
     if every and LinkState().cells not in lists:
         lists.append(LinkState().cells)
+    home = path / HOME
+    if home.is_file() and not is_own_home(home.read_text(encoding="utf-8", errors="replace")):
+        raise SiteError(
+            f"{path} holds another website ({HOME}). Use a folder of its own for this one."
+        )
     folder = Folder(path)
     listed = _cells_of(lists, every=every)
     offered = [choices(each) for each in listed]

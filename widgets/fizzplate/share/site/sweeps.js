@@ -11,6 +11,7 @@ const NONE = "This sweep was worked out for the cell as it is first shown, with 
 export function mountSweeps(host, files, mayReveal) {
   const kinds = [...new Set(Object.values(files).flatMap(Object.keys))];
   let [cell, drawn] = ["", ""];
+  let asked = 0;
   const select = /** @type {HTMLSelectElement} */ (make("select"));
   for (const kind of kinds) select.append(new Option(kind));
   const line = make("label", "Sweep ");
@@ -25,8 +26,11 @@ export function mountSweeps(host, files, mayReveal) {
       place.replaceChildren();
       return;
     }
+    const [mine, of] = [(asked += 1), cell];
     try {
-      place.innerHTML = await textOf(file); // made by Python, every text escaped
+      const figure = await textOf(file);
+      if (mine !== asked || of !== cell || !mayReveal()) return; // another was asked for meanwhile, or the switch opened
+      place.innerHTML = figure; // made by Python, every text escaped
       drawn = cell;
     } catch {
       sayNotThere();
