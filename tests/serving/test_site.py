@@ -215,6 +215,23 @@ def test_pages_promise_only_what_the_site_has(written):
         assert ">Half-equations</a>" in (folder / f"{other}.html").read_text()
 
 
+def test_pages_name_only_policies_that_every_engine_knows(written):
+    """WebKit reports any other as an error on every page."""
+    folder, _ = written
+    known = {
+        "default-src",
+        "style-src",
+        "img-src",
+        "object-src",
+        "frame-src",
+        "base-uri",
+        "form-action",
+    }
+    for page in PAGES:
+        policy = re.search(r'Policy" content="([^"]*)"', (folder / f"{page}.html").read_text())[1]
+        assert {each.split()[0] for each in policy.split("; ")} == known
+
+
 def test_a_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch):
     folder = Folder(tmp_path)
     folder.write("a.txt", "old")
