@@ -122,7 +122,7 @@ def write_pages(folder: Folder, data: dict[str, str], catalogue: dict[str, Any])
     ]
     name = digest(" ".join([*sorted(folder.written), _home(), style]))
     kept_data = json.dumps({"name": name, "kept": sorted(set(kept))}, indent=1)
-    folder.write(WORKER, f"const SITE = {kept_data};\n{_own('worker.js')}")
+    folder.write(WORKER, f"const SITE = {kept_data};\n{short_program(_own('worker.js'))}")
 
 
 def _files_of(keys: list[str], catalogue: dict[str, Any]) -> list[str]:

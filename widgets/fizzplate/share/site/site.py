@@ -110,8 +110,8 @@ def write_site(
         "workshop": folder.write_named_by_content("data/workshop", ".txt", _workshop(wording)),
         "explore": folder.write_named_by_content(
             "data/explore",
-            ".json",
-            _compact(investigations_data(wording) | {"files": sweeps, "parts": _phone_parts()}),
+            ".txt",
+            _packed(investigations_data(wording) | {"files": sweeps, "parts": _phone_parts()}),
         ),
         "sheets": folder.write_named_by_content("data/sheets", ".txt", _sheets(lists, wording)),
         "sets": folder.write_named_by_content(
@@ -176,6 +176,11 @@ def _sheets(lists: Sequence[Sequence[CellSetup]], wording: Wording) -> str:
 def _phone_parts() -> dict[str, str]:
     """Return the parts of Explore on a phone; a site has a page of its own for equations."""
     return {name: label for name, label in PARTS.items() if name != "equations"}
+
+
+def _packed(plain: dict[str, Any]) -> str:
+    block = Block()
+    return block.text(block.fold(plain))
 
 
 def _compact(plain: Any) -> str:
