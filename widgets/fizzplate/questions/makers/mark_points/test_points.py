@@ -94,7 +94,7 @@ OF_TESTS = {
             "starch & black",
             "starch & dark blue",
         ),
-        ("splint", "smells of bleach"),
+        ("splint",),
         ("red", "black", "changes colour"),
     ),
     "limewater": Patterns(("limewater", "calcium hydroxide"), (), ("bubble it",)),
