@@ -163,9 +163,9 @@ def test_a_mixture_is_chosen_in_the_set_up_and_has_the_whole_lesson(visit):
     page.get_by_label("Also dissolved").select_option("sodium chloride NaCl")
     page.get_by_label("Second concentration").fill("0.4")
     page.get_by_label("Second concentration").press("Enter")
-    expect(seen.button("CuSO₄ 0.5 + NaCl 0.4 mol/dm³")).to_be_visible()
     expect(page.locator(".fp-setup-line")).to_contain_text("0.5 and 0.4")
     seen.button("Done").click()
+    expect(seen.button("CuSO₄ 0.5 + NaCl 0.4 mol/dm³")).to_be_visible()
     seen.expect_step("Predict")
     for option in ("copper", "chlorine", "hydrogen", "oxygen"):
         expect(seen.side_card("Anode").get_by_label(option, exact=True)).to_be_visible()

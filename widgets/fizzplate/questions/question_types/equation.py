@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
 from fizzplate.lesson.equations import judge
-from fizzplate.lesson.equations.equation_judge import normalise
+from fizzplate.lesson.equations import normalise
 from fizzplate.questions.marking import (
     Line,
     MarkedAnswer,
