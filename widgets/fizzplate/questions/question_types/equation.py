@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.lesson.equations import judge
-from fizzplate.lesson.equations import normalise
+from fizzplate.lesson.equations import judge, normalise
 from fizzplate.questions.marking import (
     Line,
     MarkedAnswer,
