@@ -69,11 +69,14 @@ def test_two_figures_are_enough_and_one_is_too_few(name):
                 marked = question.mark(typed(question, {k: f"{two} {part.unit}"}))
                 assert marked.earned == question.marks, (question.text, two)
             one = float(f"{part.value:.0e}")
-            # an earlier part that is rounded itself may carry one that is just outside into what is allowed
-            if abs(one - part.value) <= 1.1 * part.tolerance * part.value:
+            if abs(one - part.value) <= part.tolerance * part.value:
                 continue
             shown = f"{one:.12g}"
-            marked = question.mark(typed(question, {k: f"{shown} {part.unit}"}))
+            # earlier parts unrounded: this one follows from them as from nothing else
+            earlier = {
+                j: f"{each.value:.9g} {each.unit}" for j, each in enumerate(question.parts[:k])
+            }
+            marked = question.mark(typed(question, earlier | {k: f"{shown} {part.unit}"}))
             # its nought may be a figure, and a half may be rounded either way
             half = 0.05000001 * 10 ** math.floor(math.log10(part.value))
             right = re.fullmatch(r"\d+0", shown) and abs(one - part.value) <= half
