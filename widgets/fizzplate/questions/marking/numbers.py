@@ -28,7 +28,7 @@ __all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number_answer"]
 _RULES = json.loads(resources.files(__package__).joinpath("numbers.json").read_text("utf-8"))
 SENTENCES: Mapping[str, str] = _RULES["sentences"]
 ROUNDED_ON_THE_WAY: float = _RULES["rounded_on_the_way"]  # share of the answer that is lost so
-#: a tolerance as small as this is that of a reading, which may be rounded to its own figures alone
+#: a tolerance as small as this is that of a reading, of which no figure may be left out
 EXACT: float = _RULES["exact"]
 _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = (
     re.compile(_RULES[name])
@@ -332,8 +332,8 @@ def _lines_of_answer(
         return [
             Line(earned=True, reason=say(SENTENCES["carried"], step=step)) for step in part.steps
         ]
-    figures = given.figures if part.tolerance > EXACT else part.figures
-    if exact or _rounds_to(value, part.value, figures):
+    may_round = part.tolerance > EXACT or given.figures >= part.figures
+    if exact or (may_round and _rounds_to(value, part.value, given.figures)):
         lines = [Line(earned=True, reason=step) for step in part.steps]
         if _rounded_too_far(part, value, given):
             said = say(SENTENCES["too_rounded"], figures=part.figures)
