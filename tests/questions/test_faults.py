@@ -14,7 +14,7 @@ from fizzplate.chemistry import solutions
 from fizzplate.lesson import read_cell
 from fizzplate.questions.misconceptions import Idea, misconceptions
 from fizzplate.questions.sets import MAKERS
-from fizzplate.views.paper.scheme_numbers import right_numbers
+from fizzplate.views.paper.scheme_numbers import number_notes, right_numbers
 
 sys.path.insert(0, str(Path(__file__).parent))
 from plain_spaces import with_plain_spaces  # beside this file
@@ -425,3 +425,149 @@ def test_who_rejects_a_right_sentence_is_logged_with_the_mistake_that_is_quoted(
                 assert option.misconception == Idea.CATIONS_DRIFT_TO_ANODE
                 seen += 1
     assert seen > 5
+
+
+def parts_of(question):
+    """Every number that is asked for, by the question and by its sections."""
+    return [part for each in (question, *question.sections) for part in each.parts]
+
+
+RESULT = re.compile(rf"= ([−-]?{NUMBER})({UNIT})\.")
+
+
+def test_a_result_keeps_its_figures_in_the_next_step():
+    """Not "= 69 g. 69.0 g ÷ 75.0 g", which somebody must read twice."""
+    seen = 0
+    for name in MAKERS:
+        for seed in SEEDS:
+            for part in parts_of(with_plain_spaces(made(name, seed))):
+                working = " ".join(part.steps)
+                for found in RESULT.finditer(working):
+                    following = working[found.end() :].partition(" = ")[0]
+                    same = rf"(?<![\d.×] )(?<![\d.])({NUMBER}){re.escape(found[2])}"
+                    for again in re.findall(same, following):
+                        if worked_out(again) == worked_out(found[1]):
+                            assert again == found[1], (name, seed, working)
+                            seen += 1
+    assert seen > 500
+
+
+def test_who_stops_at_a_step_is_told_so():
+    """A wrong number that stands in the working is where somebody stopped, not another mistake."""
+    for name in MAKERS:
+        for seed in SEEDS:
+            question = made(name, seed)
+            for part in parts_of(question):
+                for value, unit in zip(part.step_values[:-1], part.step_units, strict=False):
+                    for miss in part.near_misses:
+                        if unit == part.unit and abs(miss.value / value - 1) < 1e-6:
+                            told = re.search(
+                                r"^(That|Those) (is|are) the |were (not|left out)|^The ratio is the other",
+                                miss.reason,
+                            )
+                            assert told, (name, seed, part.steps, miss)
+
+
+def test_evaluated_causes_explain_all_that_is_off():
+    """One rod that stays unexplained needs a second cause: the first is none of these results."""
+    for seed in range(120):
+        question = made("evaluate", seed)
+        if "copper rods" not in question.text:
+            continue
+        theory, gain, loss = map(int, re.findall(r"(\d+)\s?mg", question.text)[:3])
+        ways = question.points[1].statement
+        for what, found in (("gain", gain), ("loss", loss)):
+            if abs(found - theory) > 3:  # the masses are known to 3 mg
+                way = "large" if found > theory else "small"
+                for each in ways.removeprefix("says how that cause acts: it makes ").split(", or "):
+                    assert f"{what} too {way}" in each, (question.text, ways)
+
+
+def test_that_a_salt_gives_ions_on_dissolving_is_said_of_solutions_alone():
+    for name, seed, question in choices():
+        for option in question.options:
+            if "as soon as it is dissolved" in option.reason:
+                asked = f"{question.text} {option.text}"
+                about = name in {"true statement", "wrong statement"}
+                assert about or re.search(r"solution|dissolve|water|acid", asked), (
+                    name,
+                    seed,
+                    asked,
+                )
+                assert "melt" not in option.text, (name, seed, option)
+
+
+def test_no_oxygen_is_said_to_burn_the_carbon_of_a_cell_that_gives_none():
+    said = re.compile(r"carbon (?:anode|positive electrode) also burns away a little in the oxygen")
+    for name in MAKERS:
+        for seed in SEEDS:
+            for text in shown(made(name, seed)):
+                assert not said.search(text), (name, seed, text)
+
+
+def test_a_scheme_prints_what_follows_from_a_wrong_reading_to_its_own_figures():
+    """15.5 mg is not printed as 20 mg."""
+    for seed in SEEDS:
+        question = with_plain_spaces(made("outlier and mean", seed))
+        for place, part in enumerate(question.parts):
+            note = next((each for each in number_notes(part, place) if each.startswith("All")), "")
+            printed = re.findall(r"([\d.]+)\s(?:mg|cm³) after", note)
+            for number, after in zip(printed, part.afterwards, strict=True):
+                assert abs(float(number) / after.value - 1) < 0.006, (note, after)
+
+
+def test_no_section_tells_the_answer_of_another():
+    """Where a product forms is not asked beside a half-equation that says at which electrode it does."""
+    seen = 0
+    for name in MAKERS:
+        for seed in SEEDS:
+            question = made(name, seed)
+            for section in question.sections:
+                others = " ".join(each.text for each in question.sections if each is not section)
+                for option in section.options:
+                    seen += 1
+                    for product in re.findall(r"(\w+) at the (?:cathode|anode)", option.text):
+                        told = re.search(rf"{product} (?:ions )?at the (?:cathode|anode)", others)
+                        assert not (option.right and told), (name, seed, option, told)
+    assert seen
+
+
+def test_printed_ions_have_charges_that_exist():
+    for name in MAKERS:
+        for seed in SEEDS:
+            for point in made(name, seed).points:
+                for word in point.words:
+                    assert "silver(ii)" not in word.lower(), (name, seed, word)
+
+
+def test_a_paper_strip_carries_milliamperes():
+    """A strip with salt solution has kilohms: no class's supply drives 50 mA through it."""
+    seen = 0
+    for seed in range(400):
+        question = made("charge", seed)
+        if "filter paper" in question.text:
+            found = re.search(r"([\d.]+)\s?mA", question.text)
+            assert found is None or float(found[1]) <= 10, question.text
+            seen += 1
+    assert seen
+
+
+def test_a_yield_is_usual_where_it_is_found():
+    """A works loses little but to hydrogen; a chromium bath loses most of its charge."""
+    for seed in range(300):
+        question = made("yield", seed)
+        (part,) = question.parts
+        if "chromium" in question.text:
+            assert part.value < 30, question.text
+        elif re.search(
+            r"refined in a factory|silver-plating|on a boat|weather balloons", question.text
+        ):
+            assert part.value > 90, question.text
+
+
+def test_adding_half_equations_shows_where_the_water_comes_from():
+    for seed in SEEDS:
+        question = made("overall equation", seed)
+        gathered = "H⁺" in question.text and "OH⁻" in question.text
+        said = any("join to make water" in hint for hint in question.task.hints)
+        assert said == gathered, question.text

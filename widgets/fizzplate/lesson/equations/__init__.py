@@ -6,7 +6,12 @@ from fizzplate.lesson.equations.equation_judge import (
     known_species,
     normalise,
 )
-from fizzplate.lesson.equations.equation_tasks import EquationTask, half_task, overall_task
+from fizzplate.lesson.equations.equation_tasks import (
+    EquationTask,
+    half_task,
+    overall_task,
+    water_made,
+)
 
 __all__ = [
     "EquationTask",
@@ -16,4 +21,5 @@ __all__ = [
     "known_species",
     "normalise",
     "overall_task",
+    "water_made",
 ]

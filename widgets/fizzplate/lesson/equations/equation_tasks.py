@@ -132,9 +132,26 @@ def overall_task(
                 shared=math.lcm(*counts),
             ),
             "Add the left sides and the right sides, and leave the electrons out: they cancel.",
+            *water_made(cathode, anode),
             together[0].pretty(),
         ),
         tiles=tuple(sorted({s for net in nets for s in net})),
+    )
+
+
+def water_made(cathode: Equation, anode: Equation) -> tuple[str, ...]:
+    """Say what becomes of hydrogen ions and hydroxide ions that stand on one side together.
+
+    Examples
+    --------
+    >>> water_made(half_equation("H2"), half_equation("O2"))
+    ('Hydrogen ions and hydroxide ions join to make water, and water on both sides cancels.',)
+    """
+    used = {s for _, s in (*cathode.reactants, *anode.reactants)}
+    if not {"H+", "OH-"} <= used:
+        return ()
+    return (
+        "Hydrogen ions and hydroxide ions join to make water, and water on both sides cancels.",
     )
 
 

@@ -26,12 +26,15 @@ class Step:
         What stands right of it.
     exact
         Whether the value follows from the data without rounding.
+    figures
+        That it is written with, where data with as many lead to it; 0 for those of its place in the working.
     """
 
     working: str
     value: float
     unit: str
     exact: bool = False
+    figures: int = 0
 
     def sentence(self, figures: int) -> str:
         """Write the step, with its number to significant figures.
@@ -41,7 +44,8 @@ class Step:
         >>> charge_step(0.2, 1200).sentence(3)
         'Charge: Q = I × t = 0.2 A × 1200 s = 240 C'
         """
-        shown = as_given(self.value) if self.exact else significant(self.value, figures)
+        exact = self.exact and not self.figures
+        shown = as_given(self.value) if exact else significant(self.value, self.figures or figures)
         return f"{self.working} = {with_unit(shown, self.unit)}"
 
 

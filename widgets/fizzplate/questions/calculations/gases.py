@@ -98,7 +98,9 @@ def share_of_both(
     )
     volumes, whole = Fraction(other.electrons, first.electrons + other.electrons).as_integer_ratio()
     times = f" × {volumes}" if volumes > 1 else ""
-    working = f"Volume: {as_given(total_cm3)}{NO_BREAK}cm³{times} ÷ {whole}"
+    working = (
+        f"Volume ({volumes} of {whole} parts): {as_given(total_cm3)}{NO_BREAK}cm³{times} ÷ {whole}"
+    )
     links = [
         Link("ratio", ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),

@@ -105,7 +105,7 @@ def _purified(rng: RandomSource, batches: Sequence[str] = BATCHES) -> tuple[str,
     links = [
         Link(
             "gain",
-            Step(f"Copper that dissolves: {lost} − {fallen}", gain, "g", exact=True),
+            Step(f"Copper that dissolves: {lost} − {fallen}", gain, "g", figures=3),
             (Slip((loss + sludge) / gain, apart),),
         ),
         Link(

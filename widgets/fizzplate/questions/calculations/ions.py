@@ -127,13 +127,21 @@ def mole_ratio(
         links = _by_ratio(given, moles, wanted)
     else:
         electrons = needed_step(given.particle, given.electrons, moles, 3)
+        stopped = Slip(
+            wanted.electrons, f"Those are the moles of electrons: go on to {wanted.name}."
+        )
+        after = links_from_electrons(moles * given.electrons, wanted, figures=3)
+        taken = electron_slips(given, needed=True)
         links = [
             Link(
                 "electrons",
-                replace(electrons, exact=True),
-                (*_wrong_ratios(given, wanted), *electron_slips(given, needed=True)),
+                replace(electrons, figures=3),
+                (
+                    *_wrong_ratios(given, wanted),
+                    *(slip for slip in taken if slip.times != stopped.times),
+                ),
             ),
-            *links_from_electrons(moles * given.electrons, wanted, figures=3),
+            *(replace(link, slips=(stopped, *link.slips)) for link in after),
         ]
     words = {
         "moles": f"{amount_of(moles)}{NO_BREAK}mol",

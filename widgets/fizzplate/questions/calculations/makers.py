@@ -37,6 +37,7 @@ from fizzplate.questions.calculations.products import (
 from fizzplate.questions.calculations.quantities import Coulombs, Duration, Flow
 from fizzplate.questions.calculations.sizes import (
     AMOUNTS_MOL,
+    CHLORINE_YIELDS,
     CLASS_MOL,
     GAS_YIELDS,
     MEASURED,
@@ -47,13 +48,16 @@ from fizzplate.questions.calculations.sizes import (
     ROOM_KPA,
     TWO_STEP_SIZES,
     VOLUMES_CM3,
+    WORKS_YIELDS,
 )
-from fizzplate.questions.calculations.targets import targets
+from fizzplate.questions.calculations.targets import losses, targets
 from fizzplate.questions.maker import maker
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
 if TYPE_CHECKING:
+    from fizzplate.questions.calculations.contexts import Scene
+    from fizzplate.questions.calculations.quantities import Product
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
 
@@ -201,6 +205,15 @@ def ratio(rng: RandomSource) -> Question:
     )
 
 
+def _usual_yields(scene: Scene, product: Product, edition: int) -> tuple[float, ...]:
+    """Return percentages that are usual in a class's cell, or in a works for this product."""
+    if scene.watch:
+        chlorine = product.formula == "Cl2"
+        return CHLORINE_YIELDS if chlorine else GAS_YIELDS if product.is_gas else METAL_YIELDS
+    lost = [each.percentages for each in losses(edition) if product in each.scene.product]
+    return lost[0] if lost and scene.beside else WORKS_YIELDS
+
+
 @maker("yield", topic="quantities", level=16, version=3, since=1)
 def percentage_yield(rng: RandomSource) -> Question:
     """Ask for a percentage yield."""
@@ -218,7 +231,7 @@ def percentage_yield(rng: RandomSource) -> Question:
             unit, full = ("mg", 1000 * grams) if grams < 1 else ("g", grams)
         measured = ProductAmount(
             product,
-            draw_measurement(rng, full, GAS_YIELDS if gas else METAL_YIELDS),
+            draw_measurement(rng, full, _usual_yields(scene, product, rng.edition)),
             unit,
             figures=3,
         )

@@ -285,7 +285,7 @@ def two_steps(
     one_each = wanted.electrons == 1
     heading = f"{kind} ({electrons_per_particle(wanted.particle, 1)})" if one_each else kind
     links = [
-        given.link(),
+        _with_electrons(given),
         *links_to_electrons(given.moles, product),
         *(
             replace(link, slips=(*link.slips, *_swapped(product, wanted)))
@@ -305,6 +305,17 @@ def two_steps(
     )
     data = (given.data, room_data(unit) if unit in ROOM else wanted.molar)
     return number_question(f"{situation} {prompt}", [part(links)], data=data, watch=watch)
+
+
+def _with_electrons(given: ProductAmount) -> Link:
+    """Return the step to moles; where they are those of the electrons too, it says so."""
+    link, product = given.link(), given.product
+    if product.electrons > 1:
+        return link
+    each = electrons_per_particle(product.particle, 1)
+    heading, _, numbers = link.step.working.partition(":")
+    working = f"{heading}, and of electrons ({each}):{numbers}"
+    return replace(link, step=replace(link.step, working=working))
 
 
 def _swapped(given: Product, wanted: Product) -> tuple[Slip, ...]:

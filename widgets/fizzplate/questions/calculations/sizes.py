@@ -4,7 +4,10 @@ from __future__ import annotations
 
 VOLUMES_CM3 = tuple(6 + k / 2 for k in range(86))
 METAL_YIELDS = tuple(76 + k / 2 for k in range(44))
-GAS_YIELDS = tuple(57 + k / 2 for k in range(70))
+GAS_YIELDS = tuple(82 + k / 2 for k in range(32))
+CHLORINE_YIELDS = tuple(57 + k / 2 for k in range(66))  # of which much dissolves
+#: where a works loses charge to nothing else (common practice)
+WORKS_YIELDS = tuple(92 + k / 2 for k in range(14))
 TWO_STEP_SIZES = {"cm³": tuple(range(12, 61, 3)), "mg": tuple(range(80, 401, 10))}
 #: solutions in which a class measures the Faraday constant
 MEASURED_IN = ("CuSO4", "AgNO3")

@@ -143,6 +143,8 @@ def _not_anywhere(name: str, role: str, wording: Wording) -> Wrong:
     if not isinstance(why, int):
         return name, why, 0
     corrected = correction(why, wording)
+    if name == DISSOLVES:
+        corrected = f"Inert electrodes do not dissolve. {corrected}"
     if name == "sulfur dioxide" and role == "cathode":
         away = say("Sulfate ions are negative: they drift to {the_anode}.", wording)
         corrected = f"{away} {corrected}"

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import Equation, in_words, melts, overall, parse_formula, pretty
-from fizzplate.lesson.equations import half_task, overall_task
+from fizzplate.lesson.equations import half_task, overall_task, water_made
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -196,7 +196,7 @@ def write_overall(rng: RandomSource) -> Question:
         text,
         task,
         shown,
-        "the electrons are made equal and cancel.",
+        " ".join(("the electrons are made equal and cancel.", *water_made(*halves))),
         watch="" if formula in melts() else formula,
     )
 

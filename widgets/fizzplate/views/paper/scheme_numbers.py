@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure import significant
+from fizzplate.lesson.measure import figures_of, significant
 from fizzplate.questions.marking import EXACT
 from fizzplate.views.paper.typesetting import marks_in_words
 from fizzplate.words import Rendering, number_text, with_unit
@@ -48,7 +48,8 @@ def number_notes(part: Part, place: int) -> list[str]:
         notes.append(f"After a wrong answer before, {_formula_text(part.formula)} earns all marks.")
     if part.afterwards:
         after = "; ".join(
-            f"{answer_text(part, each.value)} after {significant(each.given, 3)}"
+            f"{answer_text(part, each.value, _figures_after(part, each.value))} after "
+            f"{significant(each.given, 3)}"
             for each in part.afterwards
         )
         letter = "abcdefgh"[part.afterwards[0].part]
@@ -63,6 +64,19 @@ def number_notes(part: Part, place: int) -> list[str]:
     for miss in single:
         by_reason.setdefault((miss.reason, len(miss.lost)), []).append(miss)
     return notes + [_near_misses(part, misses) for misses in by_reason.values()]
+
+
+def _figures_after(part: Part, value: float) -> int:
+    """Return how many figures show a number that follows from a wrong one: as many as it has, three at most.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.content import Part
+    >>> half = Part(3.0, "mg", ("Half the range: 6 ÷ 2 = 3 mg.",), figures=1)
+    >>> _figures_after(half, 15.5), _figures_after(half, 4.0)
+    (3, 1)
+    """
+    return max(part.figures, min(3, figures_of(value)))
 
 
 def right_numbers(part: Part) -> str:
@@ -130,16 +144,20 @@ def _formula_text(formula: str) -> str:
     Examples
     --------
     >>> _formula_text("a b ÷"), _formula_text("a 378 - a ÷ 100 ×")
-    ('(a) ÷ (b)', '[[(a) − 378] ÷ (a)] × 100')
+    ('(a) ÷ (b)', '[(a) − 378] ÷ (a) × 100')
     """
-    stack: list[str] = []
+    stack: list[tuple[str, str]] = []  # what is written, and the sign that joined it last
     for word in formula.split(" "):
         if word in "+-×÷" and len(stack) > 1:
-            last, before = stack.pop(), stack.pop()
-            stack.append(f"[{before} {word.replace('-', '−')} {last}]")
+            (last, inner), (before, outer) = stack.pop(), stack.pop()
+            if inner:
+                last = f"[{last}]"
+            if outer and (word in "×÷") > (outer in "×÷"):  # what stands first is worked out first
+                before = f"[{before}]"
+            stack.append((f"{before} {word.replace('-', '−')} {last}", word))
         else:
-            stack.append(f"({word})" if word.isalpha() else word)
-    return stack[-1].removeprefix("[").removesuffix("]")
+            stack.append((f"({word})" if word.isalpha() else word, ""))
+    return stack[-1][0]
 
 
 def _place(value: float, figures: int) -> float:

@@ -45,7 +45,7 @@ BECAME = {
     HYDROGEN: ("hydrogen", "had", "formed"),
     OXYGEN: ("oxygen", "had", "formed"),
     CHLORINE: ("chlorine", "had", "formed"),
-    COLLECTED: ("chlorine", "could", "be collected"),
+    COLLECTED: ("chlorine", "had", "been collected"),
 }
 #: which lines of a run stand in one chart to read from
 READ = (
@@ -118,7 +118,9 @@ def read_off(rng: RandomSource) -> Question:
         )
         what, auxiliary, verb = BECAME[quantity]
         prompt = f"After how many minutes {auxiliary} {value:.3g}{NO_BREAK}{unit} of {what} {verb}?"
-    text = f"The chart shows a modelled run. {prompt}"
+    # the classroom rule has hydrogen alone there
+    both = ", in which zinc is deposited and some hydrogen forms as well" if name == "zinc" else ""
+    text = f"The chart shows a modelled run{both}. {prompt}"
     return chart_number_question(text, part, chart, watch=run.cell)
 
 

@@ -152,7 +152,7 @@ def chlorine_leaves(rng: RandomSource) -> Question:
         ("single atoms, each from one chloride ion", correction(idea, rng.wording), idea),
         (
             "chloride ions that have left the liquid",
-            "Ions stay in the liquid. They lose electrons at {the_anode} and are no ions any more.",
+            "Ions stay in the liquid. They lose electrons at {the_anode} and are ions no longer.",
             0,
         ),
         (

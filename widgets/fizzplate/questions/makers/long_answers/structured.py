@@ -87,9 +87,9 @@ COPPER_WORKS = (
         "{The_cathode} is a thin plate of pure copper."
     ),
 )
-#: reasons that do not tell what the other parts ask: that sodium ions cross, that three electrons are taken
+#: reasons that do not tell what the other parts ask: that sodium ions cross, where aluminium forms
 BRINE_REASONS = (*BRINE[4:], BRINE[4], *MEMBRANE[1:])
-ALUMINIUM_REASONS = ("aluminium from solution", "aluminium electrodes", "aluminium recycled")
+ALUMINIUM_REASONS = ("aluminium from solution", "aluminium recycled")
 SECONDS = (600, 750, 900, 1200, 1500, 1800)
 
 

@@ -32,7 +32,7 @@ def plan(rng: RandomSource) -> Question:
     what = say(plan.text("text"), rng.wording, solution=solution, metal=metal)
     points = edition_rows("plan_points", rng.edition, plan=plan["plan"])
     statements = tuple(say(each.text("text"), rng.wording) for each in points)
-    text = f"Plan an experiment to find out {what}. Write your plan."
+    text = f"Plan an experiment to find {what}. Write your plan."
     return checklist_question(text, statements, watch=formula)
 
 
@@ -40,9 +40,10 @@ def plan(rng: RandomSource) -> Question:
 def evaluate(rng: RandomSource) -> Question:
     """Ask for a cause of the difference from theory, how it acts and what helps, marked with a list."""
     results = draw_results(rng)
-    while not 2 <= len(results.possible_causes) <= 4:
+    while not 1 <= len(results.sufficient_causes) <= 4:
         results = draw_results(rng)
-    possible, off = results.possible_causes, results.off_percent
+    # a cause that leaves the other rod unexplained is no cause of these results
+    possible, off = results.sufficient_causes, results.off_percent
     causes = [each.cause.how_in(rng.wording) for each in possible]
     ways = dict.fromkeys(ways_of(each, off) for each in possible)
     improvements = [each.cause.improvement_in(rng.wording) for each in possible]

@@ -23,7 +23,7 @@ from fizzplate.questions.content import Afterwards, Chart, ChartLine, NearMiss, 
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts import chart_choice_question
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
-from fizzplate.questions.misconceptions import Idea, correction
+from fizzplate.questions.misconceptions import Idea
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import NO_BREAK, say, with_unit
 
@@ -109,8 +109,8 @@ def outlier_and_mean(rng: RandomSource) -> Question:
         rng.wording,
     )
     shown = " + ".join(f"{each:.{decimals}f}" for each in near)
-    total = Step(f"Sum of the other four: {shown}", sum(near), unit, exact=True)
-    average = Step(f"Mean: {as_given(sum(near))}{NO_BREAK}{unit} ÷ 4", mean, unit)
+    together = with_unit(f"{sum(near):.{decimals}f}", unit)
+    average = Step(f"Mean: {together} ÷ 4", mean, unit)
     with_outlier = sum(readings) / 5 / mean
     parts = [
         Part(
@@ -124,7 +124,7 @@ def outlier_and_mean(rng: RandomSource) -> Question:
         Part(
             mean,
             unit,
-            (total.sentence(4) + ".", average.sentence(4) + "."),
+            (f"Sum of the other four: {shown} = {together}.", average.sentence(4) + "."),
             prompt=f"Calculate the mean of the other four, in {unit}.",
             near_misses=(
                 NearMiss(mean * with_outlier, (0,), "The outlier is left out of the mean."),
@@ -367,7 +367,7 @@ def conductivity_curve(rng: RandomSource) -> Question:
         why = f"As much charge comes into the solution as goes. {reason}"
     else:
         tempting = f"line {letters['rises']}: the current makes more and more ions"
-        why = f"{correction(Idea.CURRENT_MAKES_IONS, rng.wording)} {reason}"
+        why = f"The current makes no ions: they are there before it flows. {reason}"
     wrong.append((tempting, why, 0 if which == "rises" else Idea.CURRENT_MAKES_IONS))
     right = f"line {letters[which]}: {because[which]}"
     return chart_choice_question(text, rng, right, wrong, reason, chart, watch=watch)

@@ -116,8 +116,9 @@ def plating_in_words(rng: RandomSource) -> Question:
                 "electrode is and which solution is used."
             ),
             (
-                f"A factory plates {plated.thing} with {plated.metal}. Which electrode is it, what is the "
-                "other electrode, and what must the solution contain?"
+                f"A factory plates {plated.thing} with {plated.metal}. Say which electrode "
+                f"{plated.slots['the_thing']} is, what the other electrode is, and what the solution must "
+                "contain."
             ),
         )
     )
@@ -211,6 +212,7 @@ def _solution_point(plated: Plated) -> Point:
     metal = plated.metal
     salt = plated.solution.removesuffix(" solution").lower()
     bare = salt.replace("(ii)", "").replace("(i)", "")
+    of_two = () if metal == "silver" else (f"{metal}(ii)",)  # silver ions have one charge
     return Point(
         f"the solution contains {metal} ions ({plated.solution})",
         (
@@ -219,7 +221,7 @@ def _solution_point(plated: Plated) -> Point:
             *(
                 () if metal == "silver" else (f"{metal} chloride",)
             ),  # that of silver hardly dissolves
-            *combine((f"{metal}(ii)",), ("ion", "salt", "sulfate")),
+            *combine(of_two, ("ion", "salt", "sulfate")),
             *(
                 f"solution .. {metal}",
                 f"ions of {metal}",
@@ -232,7 +234,7 @@ def _solution_point(plated: Plated) -> Point:
                 (each for each in ("nickel", "zinc", "iron", "silver", "copper") if each != metal),
                 ("sulfate", "chloride", "nitrate", "salt", "ion .. solution"),
             ),
-            *combine((metal, f"{metal}(ii)"), ("oxide",)),
+            *combine((metal, *of_two), ("oxide",)),
             *(("silver chloride",) if metal == "silver" else ()),
         ),
         ("solution", "electrolyte"),
