@@ -261,7 +261,8 @@ def _at(line, minutes):
 
 def read_chart(question, wording):
     words = ("copper", "silver", "zinc", "hydrogen", "oxygen", "chlorine", "charge")
-    what = next(word for word in words if word in question.text)
+    asked = question.text.partition(". ")[2]  # the first sentence tells of the run
+    what = next(word for word in words if word in asked)
     line = next(line for line in question.chart.lines if line.name.startswith(what))
     minutes = re.search(r"(\d+) minutes", question.text)
     if minutes:

@@ -311,7 +311,7 @@ def _explain_straight(rng: RandomSource) -> Question:
         ),
         (
             f"the {each} ions become fewer, which keeps the rate steady",
-            "Fewer ions would rather make the line bend down; here there are still plenty.",
+            "Fewer ions would make the line bend down instead; here there are still plenty.",
             0,
         ),
         (
