@@ -130,7 +130,6 @@ DRAWN = {
     "A student electrolyses hydrochloric acid": ("overall equation", 68),
     "A direct current is passed through sodium chloride": ("overall equation", 16),
     "A student electrolyses sodium hydroxide solution": ("overall equation", 36),
-    "A crystal on damp filter paper": ("charge", 1015),
     "A small electrolyser on a boat splits potassium hydroxide solution, and a current of 80": (
         "gas volume",
         4404,
@@ -205,12 +204,12 @@ def _question_of(text: str, drawn: tuple[str, int] | None, edition: int) -> Ques
     """Return today's question for one that asked this, which may be drawn by another number now."""
     if drawn is not None and _drawn(*drawn, edition).text == text:
         return _drawn(*drawn, edition)
-    if (
-        drawn is None or drawn[0] == "charge number"
-    ):  # drawn otherwise since it asks for three numbers
-        for begins, built in BUILT.items():
-            if text.startswith(begins):
-                return built
+    plain = " ".join(text.split())  # with spaces that may break
+    # charge numbers are drawn otherwise since they are asked for with two numbers before them
+    of_old = BUILT if drawn is None or drawn[0] == "charge number" else {}
+    for begins, built in (REBUILT | of_old).items():
+        if plain.startswith(begins):
+            return built
     return _drawn(
         *(drawn or next(each for begins, each in DRAWN.items() if text.startswith(begins))), edition
     )
@@ -218,6 +217,29 @@ def _question_of(text: str, drawn: tuple[str, int] | None, edition: int) -> Ques
 
 COPPER, CHLORINE = Product("Cu", "Cu2+", "copper"), Product("Cl2", "Cl-", "chlorine")
 OXYGEN, NICKEL = Product("O2", "OH-", "oxygen"), Product("Ni", "Ni2+", "nickel")
+CHROMIUM = Product("Cr", "Cr3+", "chromium")
+ON_PAPER = "A crystal on damp filter paper is watched while a current of"
+ON_BOARD = "The holes of a circuit board are lined with copper from copper(II) sulfate solution; a current of"
+ON_TAP = (
+    "A tap gets a bright layer of chromium from a solution of chromium(III) ions while a current of"
+)
+#: questions with currents and yields that are not drawn any more
+REBUILT = {
+    f"{ON_PAPER} 35 mA flows for 30": charge(Flow(0.035, 30, milli=True)),
+    f"{ON_PAPER} 75.0 mA passes for 8.00": charge(Flow(0.075, 8, milli=True)),
+    f"{ON_BOARD} 1.2 A passes for 50": percentage_yield(
+        Flow(1.2, 50), ProductAmount(COPPER, 0.918, "g")
+    ),
+    f"{ON_BOARD} 8.00 A flows for 2.00": percentage_yield(
+        Flow(8, 2, "h"), ProductAmount(COPPER, 17.4, "g")
+    ),
+    f"{ON_TAP} 1.80 A passes for 50.0": percentage_yield(
+        Flow(1.8, 50), ProductAmount(CHROMIUM, 902, "mg")
+    ),
+    f"{ON_TAP} 1.50 A flows for 90.0": percentage_yield(
+        Flow(1.5, 90), ProductAmount(CHROMIUM, 1.26, "g")
+    ),
+}
 #: questions for numbers that are drawn too seldom to search for
 BUILT = {
     "Spoons hang": charge(Flow(1.2, 20)),
