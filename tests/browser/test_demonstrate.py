@@ -115,7 +115,7 @@ def _saves_its_picture(seen):
     page = seen.page
     with page.expect_download() as download:
         seen.button("Save picture").click()
-    assert re.fullmatch(r"cell-(\d+min)?\d+s\.png", download.value.suggested_filename)
+    assert re.fullmatch(r"CuSO4-(\d+min)?\d+s\.png", download.value.suggested_filename)
     picture = image.imread(BytesIO(download.value.path().read_bytes()))
     height, width, _ = picture.shape
     assert width >= 1920

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 
+import numpy as np
 import pytest
+from matplotlib.image import imread
 from playwright.sync_api import expect
 from tests.browser.test_telling import CELLS, told_in
 from tests.browser.visit import BEYOND, LOADING_MS, NEXT, PHONE, PROJECTOR, violations
@@ -422,6 +425,47 @@ def test_the_close_up_takes_the_place_of_the_picture_while_it_is_explained(visit
     assert page.evaluate(COVERED) == []
     step_button(seen, "Test").click()
     expect(panel).to_be_hidden()
+    assert seen.errors == []
+
+
+def saved_still(seen):
+    """Save the picture; give its name, its dots and what was written on it, so that it is seen apart from the page."""
+    seen.page.evaluate("() => window.written.clear()")
+    with seen.page.expect_download() as download:
+        seen.button("Save picture").click()
+    dots = imread(BytesIO(download.value.path().read_bytes()))[..., :3]
+    return (
+        download.value.suggested_filename,
+        dots,
+        seen.page.evaluate("() => [...window.written]"),
+    )
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE], ids=str)
+def test_a_still_holds_both_cells_with_their_names_and_tells_nothing_too_early(visit, viewport):
+    seen = visit("?cells=NaCl,beside=CuSO4", viewport=viewport)
+    if viewport == PROJECTOR:  # a phone offers it once there is something to see
+        name, _, written = saved_still(seen)
+        assert name == "NaCl-CuSO4.png"
+        assert {"NaCl", "CuSO₄", "Na⁺", "Cu²⁺"} <= set(written)
+    seen.next()
+    seen.expect_step("Watch")
+    name, dots, written = saved_still(seen)
+    assert name == "NaCl-CuSO4-5min0s.png"
+    assert {"NaCl, 5 min 0 s", "CuSO₄, 5 min 0 s", "Na⁺", "Cu²⁺"} <= set(written)
+    assert {"H₂", "Cl₂", "O₂", "Cu"}.isdisjoint(written)  # the class is still to see and say it
+    width = dots.shape[1]
+    assert width >= 2 * 1920
+    copper = np.abs(dots - np.array([0xB8, 0x61, 0x2A]) / 255).max(axis=2) < 0.02
+    assert copper[:, width // 2 :].mean() > 1e-4 > copper[:, : width // 2].mean()
+    strip = dots[-round(0.06 * 0.49 * width) :]  # where the names stand, as large as of one picture
+    is_letter = np.abs(strip - strip[-1, 0]).max(axis=2) > 0.5
+    for half in np.array_split(is_letter, 2, axis=1):
+        rows = np.flatnonzero(half.any(axis=1))
+        assert np.ptp(rows) >= 0.02 * width / 2
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    assert {"H₂", "Cl₂"} & set(saved_still(seen)[2])
     assert seen.errors == []
 
 

@@ -3,8 +3,7 @@
 import { createClock, defaultTimeLapse, paceOf } from "../scene/motion/clock.js";
 import { decodeRecord, sampleAt } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
-import { clockText, roundVolumeText, timesText } from "../kit/format.js";
-import { saveFile } from "../kit/files.js";
+import { roundVolumeText, timesText } from "../kit/format.js";
 import { showWaitsForChange } from "./lesson/locked_notice.js";
 import { mountClassroom } from "./lesson/classroom.js";
 import { mountSecondCell, noteSecondCell } from "./pair/second_cell.js";
@@ -19,6 +18,7 @@ import { fillSideCard } from "./cards/side_card.js";
 import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
 import { mountRuler } from "./ruler.js";
+import { savePicture } from "./saved_picture.js";
 import { entryOf, lessonOf, sideOf, stageAt } from "./lesson/run_stages.js";
 import { mountWords } from "./words.js";
 
@@ -260,11 +260,10 @@ class Run {
     }
   }
 
-  /** The picture as a file, for slides and worksheets: it names no more than the page does, the solution and the time. */
   savePicture() {
-    const time = clockText(this.clock.timeS);
-    const name = `cell-${time.replaceAll(" ", "")}.png`;
-    this.scene.still(`${this.lesson.label}, ${time}`).toBlob((dots) => dots && saveFile(name, "image/png", dots), "image/png");
+    const { lesson, second, scene, clock } = this;
+    const cells = [{ label: lesson.label, scene }, ...(second?.scene ? [{ label: second.lesson.label, scene: second.scene }] : [])];
+    savePicture(cells, lesson.on ? clock.timeS : null);
   }
 
   update() {

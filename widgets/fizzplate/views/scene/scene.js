@@ -30,7 +30,7 @@ const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and
 const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
 const MAX_FRAME_S = 0.1;
 const STILL_PX = 1920; // width of a saved picture at least
-const CAPTION = 0.03; // height of the strip below it, as a share of its width
+const CAPTION = 0.03; // height of the strip below it, as a share of its width; of each of two twice that, as they are shown half as wide
 const CAPTION_LETTERS = 0.62; // and of that strip
 
 class Scene {
@@ -126,12 +126,17 @@ class Scene {
 
   /** Make the picture at another size, at another level, or in another look. */
   rebuild() {
-    const { particles, surface, theme, isOneOfTwo, shownIndicator: indicator, shownS: timeS } = this;
-    const testSide = this.probe?.side ?? -1;
-    this.builtWith = indicator;
-    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, indicator, testSide, isOneOfTwo });
+    this.builtWith = this.shownIndicator;
+    this.stage = this.stageFor(this.canvas);
     this.draw();
     this.wake();
+  }
+
+  /** @param {import("./stage.js").Place} place */
+  stageFor(place) {
+    const { particles, surface, theme, isOneOfTwo, shownIndicator: indicator, shownS: timeS } = this;
+    const testSide = this.probe?.side ?? -1;
+    return buildStage(place, this.record, { particles, surface, theme, timeS, indicator, testSide, isOneOfTwo });
   }
 
   draw() {
@@ -147,15 +152,28 @@ class Scene {
     drawFrame(pen, this.record, stage, this.theme, { timeS, pictureS, indicator, surface, focus, probe });
   }
 
-  /** What is drawn now, on the page's ground, in a projector's dots or more. @param {string} caption stands below it @returns {HTMLCanvasElement} */
-  still(caption) {
+  /** Whether the page has room for it now. */
+  get isSeen() { return this.canvas.clientWidth > 0; }
+
+  get size() {
+    const { width, height } = /** @type {import("./stage.js").Stage} */ (this.stage);
+    return { width, height };
+  }
+
+  /**
+   * What is drawn now, on the page's ground, in a projector's dots or more.
+   * @param {string} caption stands below it @param {{width: number, height: number}} size that it is drawn for @returns {HTMLCanvasElement}
+   */
+  still(caption, { width, height } = this.size) {
     const { record, theme, surface } = this;
-    const stage = /** @type {import("./stage.js").Stage} */ (this.stage);
-    const { width, height } = stage;
+    const own = /** @type {import("./stage.js").Stage} */ (this.stage);
+    const isOwn = width === own.width && height === own.height;
+    const stage = isOwn ? own : this.stageFor({ clientWidth: width, clientHeight: height, width, height });
+    if (!isOwn) stage.crowd.moveTo(this.pictureS, this.isAtRest);
     const { ionRadius } = stage.layout;
     const density = Math.max(stage.density, STILL_PX / width);
     const canvas = document.createElement("canvas");
-    const strip = Math.round(width * density * CAPTION);
+    const strip = Math.round(width * density * CAPTION * (this.isOneOfTwo ? 2 : 1));
     [canvas.width, canvas.height] = [Math.round(width * density), Math.round(height * density) + strip];
     const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.drawOn(pen, { ...stage, density, glyphs: glyphsOf(record, ionRadius, { surface, density, theme }) });

@@ -17,6 +17,7 @@ import { layOut, layOutBeside } from "./vessels/layout.js";
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
 /** @typedef {"seen"|"explained"} Surface what is drawn at an electrode: what the eye sees, or what happens there */
 /** @typedef {ReturnType<typeof buildStage>} Stage */
+/** @typedef {Pick<HTMLCanvasElement, "clientWidth"|"clientHeight"|"width"|"height">} Place a canvas, or the size of one that is not on the page */
 
 const MAX_DENSITY = 3;
 const ONE_OF_TWO = 0.0187; // radius of an ion in the page's width, so that its label is read from afar in either of two pictures
@@ -65,7 +66,7 @@ function aboveSigns(layout, signs) {
 }
 
 /**
- * @param {HTMLCanvasElement} canvas @param {RunRecord} record
+ * @param {Place} canvas @param {RunRecord} record
  * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, indicator: string, testSide: number, isOneOfTwo: boolean}} look
  *   testSide: beside which electrode a test is to be seen, or -1; isOneOfTwo: whether two pictures share the page's width
  */
