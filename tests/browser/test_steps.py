@@ -87,6 +87,8 @@ def test_a_solution_takes_few_presses_and_each_step_shows_what_it_needs(visit):
     cathode.get_by_label("sodium").check()
     anode.get_by_label("chlorine").check()
     expect(cathode.get_by_label("What do you see")).to_have_count(0)
+    liquid = page.get_by_label("What do you see in the liquid?")
+    expect(liquid).to_have_count(0)
     heading.focus()  # what has the keyboard is not left out
     assert told_in(page, products) == []
     onward("Watch")
@@ -95,6 +97,7 @@ def test_a_solution_takes_few_presses_and_each_step_shows_what_it_needs(visit):
     tallies = [card.locator(".fp-tally-count").inner_text() for card in (cathode, anode)]
     assert tallies[0] == tallies[1] != "0"
     cathode.get_by_label("What do you see at the cathode?").fill("bubbles")
+    liquid.fill("no change")  # asked of every solution: a question asked only of some would tell
     assert told_in(page, products) == []
     onward("Test")
     anode.get_by_role("button", name="Damp blue litmus").click()
@@ -429,7 +432,7 @@ def test_the_close_up_takes_the_place_of_the_picture_while_it_is_explained(visit
 
 
 def saved_still(seen):
-    """Save the picture; give its name, its dots and what was written on it, so that it is seen apart from the page."""
+    """Save the picture; give its name, its dots, and what was written since on it and on the page."""
     seen.page.evaluate("() => window.written.clear()")
     with seen.page.expect_download() as download:
         seen.button("Save picture").click()

@@ -64,7 +64,7 @@ export function watchParts(question, entry, keep, slots) {
   return observationField(question, entry, question.role, keep, slots).box;
 }
 
-/** A place to note what becomes of the liquid, where something does. @param {string} name under which it is kept @param entry of the store @param {(changes: Record<string, string>) => void} keep */
+/** A place to note what becomes of the liquid. @param {string} name under which it is kept @param entry of the store @param {(changes: Record<string, string>) => void} keep */
 export function liquidParts(name, entry, keep) {
   const box = make("div", "", "fp-task fp-liquid");
   const field = /** @type {HTMLInputElement} */ (make("input"));

@@ -101,11 +101,8 @@ class Steps {
     if (step === "watch" && this.asksLiquid) layout.order.replaceChildren(liquidParts(liquidKey(lesson), store.of(key), keep));
   }
 
-  /** Whether something becomes of the liquid that is to be looked for; two cells have no room for it. */
-  get asksLiquid() {
-    const { classroom, indicatorsAdded = [] } = this.lesson;
-    return Boolean(classroom.liquid || indicatorsAdded.length) && !this.layout.root.classList.contains("fp-pair");
-  }
+  /** Of every run, also where nothing becomes of the liquid: a question asked only sometimes would tell. Two cells have no room for it. */
+  get asksLiquid() { return !this.layout.root.classList.contains("fp-pair"); }
 
   partsOf(index, entry, keep) {
     const { lesson, step, slots } = this;
