@@ -174,3 +174,39 @@ def test_there_is_room_to_write_and_each_block_stays_on_its_sheet(prepare):
     for k, name in enumerate(("1. sodium sulfate", "3. copper(II) chloride")):
         assert name in sheets[k]
         assert sheets[k].count("Conclusion") == sheets[k].count("Prediction") == 2
+
+
+#: of a table's fields on paper: what is wider than its field, and how wide an empty field to write in is
+FIELDS = """(table) => {
+  const fields = [...table.querySelectorAll('th, td')];
+  return {
+    cut: fields.filter((each) => each.scrollWidth > each.clientWidth + 1).map((each) => each.textContent),
+    toWrite: fields.filter((each) => each.matches('td') && !each.textContent).map((each) => each.clientWidth),
+  };
+}"""
+MM = 96 / 25.4  # px
+EIGHT = "?cells=Na2SO4;NaCl;CuCl2;CuSO4;KI;H2SO4,c=1;AgNO3,c=0.1;CuSO4,anode=copper,cathode=copper"
+
+
+@pytest.mark.parametrize("across", [False, True], ids=["upright", "across"])
+def test_no_sheet_cuts_a_word_and_a_risk_assessment_has_room_to_write(prepare, across):
+    page = prepare(EIGHT)
+    page.evaluate("window.print = () => {}")
+    wide = (297 if across else 210) - 28
+    page.set_viewport_size({"width": round(wide * MM), "height": 900})
+    for name in ("Technician's order", "Risk assessment"):
+        page.get_by_role("tab", name=name).click()
+        page.get_by_role("button", name="Print this sheet").press("Enter")
+        page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
+        page.emulate_media(media="print")
+        tables = page.locator(".fp-sheet:not([hidden]) table").all()
+        assert len(tables) == (8 if name == "Risk assessment" else 1)
+        for table in tables:
+            fields = table.evaluate(FIELDS)
+            assert fields["cut"] == []
+            if name == "Risk assessment":  # what the school does, who checked
+                does, checked = fields["toWrite"][:2]
+                assert does >= 34 * MM
+                assert checked >= 22 * MM
+        page.emulate_media(media="null")
+        page.evaluate("delete document.documentElement.dataset.fpPrint")

@@ -27,8 +27,9 @@ def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> s
 
 
 def lines_to_fill(*labels: str) -> str:
-    """Write labels, each with a line to write on."""
-    return "".join(f'<p class="fp-line">{escape(label)}: <span></span></p>' for label in labels)
+    """Write labels in a row, each with a line to write on."""
+    lines = "".join(f'<p class="fp-line">{escape(label)}: <span></span></p>' for label in labels)
+    return f'<div class="fp-line-row">{lines}</div>'
 
 
 def substances(setup: CellSetup) -> dict[str, float]:

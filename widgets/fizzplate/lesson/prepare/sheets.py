@@ -119,7 +119,9 @@ def _order(
     return (
         lines_to_fill("Class", "Date", "Room")
         + f"<p>{needs.groups} groups, {page_quantity(needs.each_cm3, 'cm3')} each, "
-        f"{page_quantity(needs.spare_percent, '%')} spare.</p>" + table(heads, rows) + closing()
+        f"{page_quantity(needs.spare_percent, '%')} spare.</p>"
+        + f'<div class="fp-technician">{table(heads, rows)}</div>'
+        + closing()
     )
 
 

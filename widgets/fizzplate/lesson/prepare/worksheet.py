@@ -43,9 +43,7 @@ CONCLUSION = "Conclusion: why these products, and what is left in the solution"
 def worksheet(setups: list[CellSetup], wording: Wording) -> str:
     """Write a block for each solution, with lines to write on."""
     head = lines_to_fill("Name", "Class", "Date")
-    return f'<div class="fp-line-row">{head}</div>' + "".join(
-        _block(number, setup, wording) for number, setup in enumerate(setups, 1)
-    )
+    return head + "".join(_block(number, setup, wording) for number, setup in enumerate(setups, 1))
 
 
 def _block(number: int, setup: CellSetup, wording: Wording) -> str:
