@@ -89,12 +89,14 @@ def right_numbers(part: Part) -> str:
     'Accept 1.13 to 1.15 g, also 1.1 g; 1 g is rounded too far and loses the last mark.'
     >>> right_numbers(Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1))
     'Accept 8 to 10 min.'
+    >>> right_numbers(Part(0.2001, "A", ("I = 0.20 A.",), tolerance=0.05, figures=2))
+    'Accept 0.191 to 0.210 A.'
     """
     reach = part.tolerance * abs(part.value)
     low, high = part.value - reach, part.value + reach
-    # no finer than the answer, unless all that is right lies within one step of its last figure
+    # no finer than the answer, unless that would cut off much of what is right
     place = _place(part.value, part.figures)
-    if _inwards(high, place, math.floor) - _inwards(low, place, math.ceil) < 0.5 * place:
+    if _inwards(high, place, math.floor) - _inwards(low, place, math.ceil) < 1.5 * place:
         place = _place(part.value, max(3, part.figures))
     first, last = _inwards(low, place, math.ceil), _inwards(high, place, math.floor)
     said = f"Accept {answer_text(part, last, _figures(last, place))}"
