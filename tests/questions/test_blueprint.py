@@ -148,3 +148,15 @@ def test_versions_of_a_planned_paper_stay_parallel_within_a_mark_in_every_part()
             assert abs(a - b) <= 1
         assert is_harder(one) == is_harder(other) or abs(one.marks - other.marks) == 1
     assert sum(one.text == other.text for one, other in zip(first, second, strict=True)) <= 1
+
+
+def test_a_paper_asks_nothing_twice_with_another_solution_where_it_can_do_without():
+    """Two charges of two and three marks would be the same question with other numbers."""
+    for seed in range(30, 34):
+        for row in (
+            BlueprintRow("quantities", 2, 5),
+            BlueprintRow("observations", 2, 2),
+            BlueprintRow("words", 2, 2),
+        ):
+            made = QuestionSet(seed, level=14, blueprint=(row,)).questions()
+            assert len({each.maker for each in made}) == len(made), (seed, row)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
@@ -147,8 +148,14 @@ def questions_by(
 def _places(row: BlueprintRow, pool: Sequence[Question], level: int) -> tuple[int, ...]:
     """Choose questions of a pool that meet a row: its count, its harder ones, its marks."""
     kinds = tuple((each.marks, is_harder(each)) for each in pool)
+    wanted = (row.count, row.harder, row.marks)
+    makers = tuple(each.maker for each in pool)
+    # nobody asks the same thing twice with another solution, where a paper can do without
+    for limit in (1, 2):
+        if (found := _ways(kinds, row.count, makers, limit).get(wanted)) is not None:
+            return tuple(sorted(found))
     ways = _ways(kinds, row.count)
-    found = ways.get((row.count, row.harder, row.marks))
+    found = ways.get(wanted)
     if found is not None:
         return found
     years = f"{LEVELS[level]} years"
@@ -169,16 +176,42 @@ def _places(row: BlueprintRow, pool: Sequence[Question], level: int) -> tuple[in
 
 @lru_cache(maxsize=64)
 def _ways(
-    kinds: tuple[tuple[int, bool], ...], most: int
+    kinds: tuple[tuple[int, bool], ...],
+    most: int,
+    makers: tuple[str, ...] = (),
+    most_of_a_maker: int = 0,
 ) -> dict[tuple[int, int, int], tuple[int, ...]]:
     """Return what so many questions can come to: by count, harder ones and marks, which are taken.
 
     Of several ways the one found first is kept, which takes the earliest questions.
+
+    Parameters
+    ----------
+    kinds
+        Marks of each question, and whether it is harder.
+    most
+        Questions that are taken at most.
+    makers, most_of_a_maker
+        Who makes each question, and how many of one maker are taken at most; 0 for as many as there are.
+
+    Examples
+    --------
+    >>> kinds = ((2, False), (2, False), (1, False))
+    >>> _ways(kinds, 2)[2, 0, 4], (2, 0, 4) in _ways(kinds, 2, ("a", "a", "b"), 1)
+    ((0, 1), False)
     """
+    groups: dict[tuple[str, int], list[int]] = {}
+    seen: Counter[str] = Counter()
+    for place in range(len(kinds)):
+        maker = makers[place] if makers else ""
+        turn = seen[maker] % most_of_a_maker if most_of_a_maker else place
+        groups.setdefault((maker, turn), []).append(place)
+        seen[maker] += 1
     ways: dict[tuple[int, int, int], tuple[int, ...]] = {(0, 0, 0): ()}
-    for place, (marks, harder) in enumerate(kinds):
+    for places in groups.values():  # of which one is taken, or none
         for (count, many, total), taken in list(ways.items()):
-            if count < most:
+            for place in places if count < most else ():
+                marks, harder = kinds[place]
                 ways.setdefault((count + 1, many + harder, total + marks), (*taken, place))
     return ways
 

@@ -50,7 +50,7 @@ def parallel(
     questions: Sequence[Question],
     seed: int,
     *,
-    unlike: Collection[str] = (),
+    unlike: Collection[Question] = (),
     strict: bool = False,
     wording: Wording | None = None,
     edition: int = EDITION,
@@ -66,7 +66,7 @@ def parallel(
     seed
         Another one gives another version.
     unlike
-        Texts of questions that should not come again, besides those of the first version.
+        Questions that should not come again, besides those of the first version.
     strict, wording, edition
         As for a set.
 
@@ -77,7 +77,8 @@ def parallel(
     >>> [each.maker for each in parallel(first, 1)] == [each.maker for each in first]
     True
     """
-    taken = {*unlike, *(each.text for each in questions)}
+    # of a chart the text alone may be the same, as what is to be read is
+    taken = {(each.text, each.chart) for each in (*unlike, *questions)}
     made: list[Question] = []
     for place, each in enumerate(questions):
         found = each
@@ -92,8 +93,8 @@ def parallel(
                 )
                 for draw in range(DRAWS)
             )
-            found = _nearest(each, (draw for draw in draws if draw.text not in taken))
-        taken.add(found.text)
+            found = _nearest(each, (draw for draw in draws if (draw.text, draw.chart) not in taken))
+        taken.add((found.text, found.chart))
         made.append(found)
     return made
 

@@ -336,7 +336,7 @@ class Revise(Page[ReviseState]):
         self.papers_panel.show_blueprint(first)
         sets: list[tuple[int | str, list[Question]]] = [(chosen.seed, first)]
         for letter in VERSIONS[1:versions]:
-            asked = {each.text for _, questions in sets for each in questions}
+            asked = [each for _, questions in sets for each in questions]
             version = parallel(
                 first,
                 seed_of(chosen.seed, letter),
