@@ -56,7 +56,7 @@ test("the page's look needs nothing younger either", () => {
 
 const { whatIsWrong } = await loader("workshop/")("what_is_wrong.js");
 const SPECIES = {
-  "Cu2+": [{ Cu: 1 }, 2], Cu: [{ Cu: 1 }, 0], "H+": [{ H: 1 }, 1], H2: [{ H: 2 }, 0], "e-": [{}, -1], "Cl-": [{ Cl: 1 }, -1], Cl2: [{ Cl: 2 }, 0],
+  "Cu2+": [{ Cu: 1 }, 2], Cu: [{ Cu: 1 }, 0], "H+": [{ H: 1 }, 1], H2: [{ H: 2 }, 0], H: [{ H: 1 }, 0], "e-": [{}, -1], "Cl-": [{ Cl: 1 }, -1], Cl: [{ Cl: 1 }, 0], Cl2: [{ Cl: 2 }, 0],
 };
 const HYDROGEN = { accepted: [{ "H+": -2, "e-": -2, H2: 1 }], goal: "make hydrogen" };
 const CHLORINE = { accepted: [{ "Cl-": -2, "e-": 2, Cl2: 1 }], goal: "make chlorine" };
@@ -66,14 +66,19 @@ for (const [text, task, fault] of [
   ["4H+ + 4e- -> 2H2", HYDROGEN, "right"],
   ["H+ + e- -> H2", HYDROGEN, "atoms"],
   ["2H+ + e- -> H2", HYDROGEN, "charge"],
-  ["2H+ -> H2 + 2e-", HYDROGEN, "electrons"],
-  ["2H+ -> H2", HYDROGEN, "electrons"],
+  ["2H+ -> H2 + 2e-", HYDROGEN, "side"],
+  ["2H+ -> H2", HYDROGEN, "missing"],
+  ["H+ + e- -> H", HYDROGEN, "single"],
+  ["H+ -> H", HYDROGEN, "single"],
   ["Cu2+ + 2e- -> Cu", HYDROGEN, "species"],
   ["H2 -> 2H+ + 2e-", HYDROGEN, "species"],
   ["2H+ + 2e-", HYDROGEN, "unread"],
   ["hydrogen appears -> H2", HYDROGEN, "unread"],
   ["2Cl- -> Cl2 + 2e-", CHLORINE, "right"],
-  ["2Cl- + 2e- -> Cl2", CHLORINE, "electrons"],
+  ["2Cl- + 2e- -> Cl2", CHLORINE, "side"],
+  ["Cl- -> Cl + e-", CHLORINE, "single"],
+  ["2Cl- -> 2Cl + 2e-", CHLORINE, "single"],
+  ["Cu2+ -> Cu + 2e-", CHLORINE, "species"],
   ["Cl- -> Cl2 + e-", CHLORINE, "atoms"],
 ]) {
   test(`what is wrong with ${text}: ${fault}`, () => {

@@ -118,7 +118,7 @@ test("of many options only those are drawn that somebody chose, or that are righ
   assert.match(text, /right ✓0/);
   assert.match(text, /atoms do not balance4/);
   assert.doesNotMatch(text, /charge/);
-  assert.equal(FAULTS.length, 7);
+  assert.equal(FAULTS.length, 9);
 });
 
 test("dots pile up where numbers are alike; one that is far out is counted, and does not squeeze the others", () => {

@@ -1,6 +1,7 @@
 // A set that a class answers on its phones: what each question asks them, and what the teacher learns.
 
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { loader } from "./loader.js";
@@ -99,9 +100,26 @@ test("the teacher learns the share right, the commonest wrong step with its idea
   const number = of(1, { "q2-0": [40, 40.3, 80, 81, 12] });
   assert.equal(number.share, "2 of 5 right (40 %)");
   assert.match(`${number.wrong} ${number.reason}`, /^1 made the same slip: The charge of the ion/); // 81 is beyond what counts as near
-  assert.match(of(2, { q3: [2, 0, 5, 0, 0, 0, 0] }).wrong, /5: atoms do not balance/);
+  assert.match(of(2, { q3: [2, 0, 5, 0, 0, 0, 0, 0, 0] }).wrong, /5: atoms do not balance/);
   assert.equal(of(0, { q1: [0, 0] }).share, "nobody has answered");
   assert.equal(insightOf(SET, IDEAS, { name: "q9", kind: "choice" }, { answered: 0, counts: { q9: [1] } }, FAULTS), null);
+});
+
+const IDEAS_OF_TABLE = readFileSync(new URL("../../widgets/fizzplate/data/misconceptions.csv", import.meta.url), "utf8");
+const told = (question, counts) => insightOf([question], { 10: { wrong: "ten", watch: "CuSO4" }, 29: { wrong: "twenty-nine", watch: "Na2SO4" }, 33: { wrong: "thirty-three", watch: "CuCl2" } }, partsOf(question, 1, {})[0], { answered: 9, counts }, FAULTS);
+
+test("a wrong number or half-equation names the idea behind it where the table has one that fits, and no idea elsewhere", () => {
+  const misses = [{ value: 20, reason: "The ratio is the other way round.", misconception: 29 }, { value: 80, reason: "Not converted." }];
+  const volume = { ...NUMBER, parts: [{ ...NUMBER.parts[0], nearMisses: misses }] };
+  assert.deepEqual([told(volume, { "q1-0": [20, 20, 80] }).idea, told(volume, { "q1-0": [20, 80, 80] }).idea], ["twenty-nine", ""]);
+  assert.equal(told(volume, { "q1-0": [20] }).watch, "Na2SO4");
+  const faults = (fault) => ({ q1: FAULTS.map(([name]) => (name === fault ? 3 : 0)) });
+  const cathode = { ...EQUATION, task: { ...EQUATION.task, accepted: [{ "Cu2+": -1, "e-": -2, Cu: 1 }] } };
+  const anode = { ...EQUATION, task: { ...EQUATION.task, accepted: [{ "Cl-": -2, "e-": 2, Cl2: 1 }] } };
+  assert.deepEqual([told(cathode, faults("side")).idea, told(cathode, faults("missing")).idea, told(anode, faults("side")).idea], ["ten", "", ""]);
+  assert.deepEqual([told(anode, faults("single")).idea, told(cathode, faults("single")).idea], ["thirty-three", ""]);
+  assert.match(IDEAS_OF_TABLE, /\n10,.*At \{the_cathode\} ions give electrons/);
+  assert.match(IDEAS_OF_TABLE, /\n33,.*Chlorine leaves as single atoms/);
 });
 
 test("of a set the teacher learns which question fewest have right, where more than one can be told", () => {

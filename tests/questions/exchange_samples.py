@@ -56,7 +56,7 @@ NUMBER = NumberQuestion(
             "C",
             ("20 min is 1200 s.", "Q = I t = 240 C."),
             prompt="Charge",
-            near_misses=(NearMiss(4.0, (0,), "The minutes were not converted into seconds."),),
+            near_misses=(NearMiss(4.0, (0,), "The minutes were not converted into seconds.", 29),),
         ),
         Part(
             0.07902763,

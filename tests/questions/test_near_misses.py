@@ -9,12 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from fizzplate.questions.calculations.products import COPPER, HYDROGEN, SILVER
+from fizzplate.questions import misconceptions
+from fizzplate.questions.calculations import gases
+from fizzplate.questions.calculations.products import CHLORINE, COPPER, HYDROGEN, OXYGEN, SILVER
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
 from fizzplate.questions.calculations.single_answer import (
     made_by_charge,
 )
 from fizzplate.questions.calculations.targets import losses
+from fizzplate.questions.misconceptions import Idea
 from fizzplate.questions.random_source import EDITION
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -128,3 +131,24 @@ def test_numbers_rounded_on_the_way_cost_the_last_mark_where_the_working_shows_t
     assert rounded.lines[-1].reason == "Rounded on the way: keep 3 figures or more until the end."
     assert question.mark("0.0762 g").earned == 0
     assert question.mark("0.2 x 1200 = 240 C, so 0.07 g").earned == 1
+
+
+def ideas_of(question):
+    """The ideas behind a question's near misses, by the factor from the right answer to each."""
+    (part,) = question.parts
+    found = {round(miss.value / part.value, 3): miss.misconception for miss in part.near_misses}
+    return {times: idea for times, idea in found.items() if idea}
+
+
+def test_a_slip_that_follows_from_an_idea_of_the_table_names_it_and_no_other_does():
+    assert ideas_of(gases.ratio(HYDROGEN, 24, OXYGEN)) == {4.0: Idea.TWICE_AS_MUCH_OXYGEN}
+    assert ideas_of(gases.share_of_both(OXYGEN, HYDROGEN, 36)) == {2.0: Idea.TWICE_AS_MUCH_OXYGEN}
+    assert not ideas_of(gases.ratio(CHLORINE, 24, OXYGEN))
+    one_electron_each = ideas_of(made_by_charge(Coulombs(500), CHLORINE, "g"))
+    assert set(one_electron_each.values()) == {Idea.CHLORINE_AS_ATOMS}
+    assert (
+        min(one_electron_each) < 0.1 < max(one_electron_each) == 2.0
+    )  # also with the molar mass left out
+    assert not ideas_of(made_by_charge(Coulombs(500), HYDROGEN, "dm³"))
+    assert not ideas_of(made_by_charge(Flow(0.2, 20), COPPER, "g"))
+    assert misconceptions()[Idea.TWICE_AS_MUCH_OXYGEN].wrong.startswith("Water gives two volumes")

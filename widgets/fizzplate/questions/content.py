@@ -43,11 +43,14 @@ class NearMiss:
         Which steps, counted from 0, do not earn their marks.
     reason
         What went wrong, as a sentence.
+    misconception
+        Number of the idea that leads to it; 0 for none.
     """
 
     value: float
     lost: tuple[int, ...]
     reason: str
+    misconception: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from fizzplate.questions.calculations.derivations import links_to_moles
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import FARADAY, measured
 from fizzplate.questions.content import Constant, datum
+from fizzplate.questions.misconceptions import Idea
 from fizzplate.words import DEFAULT_WORDING, NO_BREAK, Rendering, number_text, say
 
 if TYPE_CHECKING:
@@ -91,7 +92,11 @@ def share_of_both(
     share = other.electrons / (first.electrons + other.electrons)
     value = total_cm3 * share
     slips = (
-        Slip((1 - share) / share, f"That is the volume of {other.name}."),
+        Slip(
+            (1 - share) / share,
+            f"That is the volume of {other.name}.",
+            misconception=_idea_of_reversed(first, other),
+        ),
         Slip(
             0.5 / share, f"The volumes of {first.name} and {other.name} are not equal.", whole=True
         ),
@@ -199,8 +204,14 @@ def _ratio_slips(share: float, wanted: Product, given: Product) -> tuple[Slip, .
             share**-2,
             f"The ratio is the other way round: {larger} takes up more room.",
             whole=True,
+            misconception=_idea_of_reversed(given, wanted),
         ),
         Slip(
             1 / share, f"The volumes of {given.name} and {wanted.name} are not equal.", whole=True
         ),
     )
+
+
+def _idea_of_reversed(one: Product, other: Product) -> int:
+    """Return the idea of who takes the volumes of two gases the other way round, where they are water's."""
+    return Idea.TWICE_AS_MUCH_OXYGEN if {one.formula, other.formula} == {"H2", "O2"} else 0

@@ -245,4 +245,4 @@ def charge_number(
 
 def _inverted(link: Link) -> Link:
     """Return a link whose number the answer is divided by."""
-    return replace(link, slips=tuple(Slip(1 / s.times, s.reason) for s in link.slips))
+    return replace(link, slips=tuple(replace(s, times=1 / s.times) for s in link.slips))

@@ -30,11 +30,14 @@ class Slip:
         What the learner is told.
     whole
         Whether no mark of its part is left: the rest is only what follows from the mistake.
+    misconception
+        Number of the idea that leads to it; 0 for none.
     """
 
     times: float
     reason: str
     whole: bool = False
+    misconception: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +182,12 @@ def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
     usual = [(k, slip) for k, slip in usual if not slip.whole]
     every = tuple(range(marks[-1] + 1))
     found = [
-        NearMiss(last.value * slip.times, every if slip.whole else (k,), slip.reason)
+        NearMiss(
+            last.value * slip.times,
+            every if slip.whole else (k,),
+            slip.reason,
+            slip.misconception,
+        )
         for k, slip in alone
     ]
     if last.unit in THOUSANDS:
@@ -192,7 +200,12 @@ def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
         reason = "That is the fraction: times 100 it is the percentage."
         found.append(NearMiss(last.value / 100, (marks[-1],), reason))
     found += [
-        NearMiss(last.value * a.times * b.times, tuple(sorted({j, k})), f"{a.reason} {b.reason}")
+        NearMiss(
+            last.value * a.times * b.times,
+            tuple(sorted({j, k})),
+            f"{a.reason} {b.reason}",
+            a.misconception or b.misconception,
+        )
         for (j, a), (k, b) in combinations(usual, 2)
     ]
     return tuple(_distinguishable(last.value, found))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, pretty
 from fizzplate.chemistry.substances import GASES
@@ -17,6 +17,7 @@ from fizzplate.lesson.measure import (
 )
 from fizzplate.questions.calculations.parts import Link, Slip
 from fizzplate.questions.content import Constant, datum
+from fizzplate.questions.misconceptions import Idea
 from fizzplate.words import NO_BREAK, Rendering, number_text, with_unit
 
 #: as the questions give it, so that every line of a working comes out as it is printed
@@ -115,7 +116,7 @@ class Duration:
         if self.unit == "h":
             slips.append(Slip(1 / 60, "The hours were converted into minutes, not into seconds."))
         if needed:
-            slips = [Slip(1 / slip.times, slip.reason) for slip in slips]
+            slips = [replace(slip, times=1 / slip.times) for slip in slips]
         return [Link("time", seconds_step(self.time, self.unit), tuple(slips), joined=True)]
 
 
@@ -255,7 +256,10 @@ def electron_slips(product: Product, *, needed: bool = False) -> tuple[Slip, ...
             reason = f"The {right} electrons for each {product.particle} were left out."
         else:
             reason = f"{right} {passing} for each {product.particle}, not {wrong}."
-        slips.append(Slip(times, reason))
+        # whoever lets chlorine leave as single atoms counts one electron for each
+        is_atoms = wrong == 1 and product.formula == "Cl2"
+        idea = Idea.CHLORINE_AS_ATOMS if is_atoms else 0
+        slips.append(Slip(times, reason, misconception=idea))
     if right > 1:
         does, not_that = ("Multiply", "divide") if needed else ("Divide", "multiply")
         reason = f"{does} by the {right} electrons; do not {not_that} by them."

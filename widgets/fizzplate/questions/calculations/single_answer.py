@@ -345,4 +345,4 @@ def _wanted_text(
 
 def _inverted(slips: tuple[Slip, ...]) -> tuple[Slip, ...]:
     """Return slips in what is divided by."""
-    return tuple(Slip(1 / slip.times, slip.reason) for slip in slips)
+    return tuple(replace(slip, times=1 / slip.times) for slip in slips)

@@ -161,10 +161,7 @@ def _(question: ChoiceQuestion) -> None:
     for k, option in enumerate(question.options):
         if plain[k] in plain[:k]:
             raise InputError("options", option.text, "options that differ")
-        if not 0 <= option.misconception <= MAX_MISCONCEPTIONS:
-            raise InputError(
-                "idea", option.misconception, f"a number from 0 to {MAX_MISCONCEPTIONS}"
-            )
+        _check_idea(option.misconception)
     right = sum(option.right for option in question.options)
     if right != 1:
         raise InputError("options", f"{right} right options", "one right option")
@@ -176,6 +173,11 @@ def _(question: NumberQuestion) -> None:
         raise InputError("numbers", f"{len(question.parts)} answers", f"1 to {MAX_PARTS} answers")
     for part in question.parts:
         _check_part(part)
+
+
+def _check_idea(number: int) -> None:
+    if not 0 <= number <= MAX_MISCONCEPTIONS:
+        raise InputError("idea", number, f"a number from 0 to {MAX_MISCONCEPTIONS}")
 
 
 def _check_part(part: Part) -> None:
@@ -194,6 +196,7 @@ def _check_part(part: Part) -> None:
         if any(not 0 <= k < len(part.steps) for k in miss.lost):
             steps = [k + 1 for k in miss.lost]
             raise InputError("loses", steps, f"steps from 1 to {len(part.steps)}")
+        _check_idea(miss.misconception)
     _check_what_follows(part)
 
 

@@ -13,7 +13,17 @@ MAX_TEXT = 140  # characters of a short text
 MAX_EQUATION = 200  # characters, as many as the judge of equations reads
 MAX_SIZE = 1e12  # of a number, whatever its unit
 #: what can be wrong with a half-equation, as the phone judges it; "unjudged" where its judge did not load
-FAULTS = ("right", "charge", "atoms", "electrons", "species", "unread", "unjudged")
+FAULTS = (
+    "right",
+    "charge",
+    "atoms",
+    "single",
+    "missing",
+    "side",
+    "species",
+    "unread",
+    "unjudged",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,9 @@
 
 import { LETTERS } from "./set_rounds.js";
 
+const IONS_GIVE_ELECTRONS_AT_CATHODE = 10; // as data/misconceptions.csv numbers ideas
+const CHLORINE_AS_ATOMS = 33;
+
 /**
  * @typedef {import("../room/tallies.js").Vote} Vote
  * @typedef {{share: string, wrong: string, reason: string, idea: string, watch: string}} Insight empty where there is nothing to say
@@ -39,6 +42,13 @@ function shareOf(questions, asked, vote) {
   return { right: counts.filter((value) => isNear(value, answer, part.tolerance)).length, of: counts.length };
 }
 
+/** The number of the idea that a fault of a half-equation shows; 0 for none. @param {string} fault @param {{accepted: Record<string, number>[]}} task */
+function ideaOfFault(fault, { accepted }) {
+  const takesElectrons = accepted.some((form) => form["e-"] < 0);
+  if (fault === "side" && takesElectrons) return IONS_GIVE_ELECTRONS_AT_CATHODE;
+  return fault === "single" && accepted.some(({ Cl2 }) => Cl2) ? CHLORINE_AS_ATOMS : 0;
+}
+
 /** The commonest wrong step, the reason for it, and the number of the idea behind it. @param {any[]} questions @param {{name: string, kind: string}} asked @param {number[]} counts @param {[string, string][]} faults of equations */
 function wrongStep(questions, { name, kind }, counts, faults) {
   const { question, part } = questionOf(questions, name);
@@ -46,11 +56,11 @@ function wrongStep(questions, { name, kind }, counts, faults) {
   if (kind === "number") {
     const misses = part.nearMisses.map((miss) => counts.filter((value) => !isNear(value, part.value, part.tolerance) && isNear(value, miss.value, part.tolerance)).length);
     const at = commonest(misses);
-    return at < 0 ? null : { wrong: `${misses[at]} made the same slip:`, reason: part.nearMisses[at].reason, idea: 0 };
+    return at < 0 ? null : { wrong: `${misses[at]} made the same slip:`, reason: part.nearMisses[at].reason, idea: part.nearMisses[at].misconception ?? 0 };
   }
   const worst = commonest(counts.map((count, k) => (k === answer ? 0 : count)));
   if (worst < 0) return null;
-  if (kind === "equation") return { wrong: `${counts[worst]}: ${faults[worst][1]}`, reason: "", idea: 0 };
+  if (kind === "equation") return { wrong: `${counts[worst]}: ${faults[worst][1]}`, reason: "", idea: ideaOfFault(faults[worst][0], question.task) };
   const { text, reason, misconception } = question.options[worst];
   return { wrong: `${counts[worst]} chose “${text}”.`, reason, idea: misconception };
 }

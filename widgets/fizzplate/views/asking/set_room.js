@@ -10,7 +10,7 @@ import { mayTellAnswer, roundsOf } from "./set_rounds.js";
 /** @typedef {import("./set_insight.js").Insight} Insight */
 
 /** @param {Insight|null} insight */
-const textsOf = (insight) => (insight ? [insight.share, `${insight.wrong} ${insight.reason}`.trim(), insight.idea && `The idea behind it: ${insight.idea}`].filter(Boolean) : []);
+const textsOf = (insight) => (insight ? [insight.share, `${insight.wrong} ${insight.reason}`.trim(), insight.idea && `The idea behind it may be: ${insight.idea}`].filter(Boolean) : []);
 
 /** @param {Insight|null} insight @param {(cells: string) => void} onWatch */
 function partsOf(insight, onWatch) {

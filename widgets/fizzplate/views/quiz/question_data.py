@@ -27,7 +27,7 @@ from fizzplate.views.workshop import plain_task
 from fizzplate.words import DEFAULT_WORDING
 
 if TYPE_CHECKING:
-    from fizzplate.questions import Part, ParticleDrawing
+    from fizzplate.questions import NearMiss, Part, ParticleDrawing
     from fizzplate.questions.practice import PracticeItem
     from fizzplate.words import Wording
 
@@ -138,7 +138,7 @@ def _plain_part(part: Part) -> dict[str, Any]:
         "steps": list(part.steps),
         "prompt": part.prompt,
         "factor": part.factor,
-        "nearMisses": [asdict(miss) for miss in part.near_misses],
+        "nearMisses": [_plain_miss(miss) for miss in part.near_misses],
         "tolerance": part.tolerance,
         "figures": part.figures,
         "answer": part.answer,
@@ -147,6 +147,11 @@ def _plain_part(part: Part) -> dict[str, Any]:
         "formula": part.formula,
         "afterwards": [asdict(each) for each in part.afterwards],
     }
+
+
+def _plain_miss(miss: NearMiss) -> dict[str, Any]:
+    plain = {"value": miss.value, "lost": list(miss.lost), "reason": miss.reason}
+    return plain | ({"misconception": miss.misconception} if miss.misconception else {})
 
 
 @cache

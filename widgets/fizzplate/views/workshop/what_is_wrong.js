@@ -13,6 +13,17 @@ function hasSameSpecies(net, form) {
   return own.length === wanted.length && own.every(([name, count]) => form[name] && form[name] > 0 === count > 0);
 }
 
+/** A net whose molecules of one element are written as their atoms, if the form makes such molecules. @param {import("./judge.js").Net} net @param {import("./judge.js").Net} form @param {import("./judge.js").KnownSpecies} species */
+function withMolecules(net, form, species) {
+  for (const name of Object.keys(form)) {
+    const [[element, atoms] = ["", 1], ...others] = Object.entries(species[name][0]);
+    if (others.length || atoms === 1 || !net[element] || net[name]) continue;
+    const { [element]: singles, ...rest } = net;
+    return { ...rest, [name]: singles };
+  }
+  return net;
+}
+
 /** @param {import("./judge.js").Net} net @param {import("./judge.js").KnownSpecies} species @returns {boolean} */
 function hasSameAtoms(net, species) {
   const total = {};
@@ -24,8 +35,8 @@ function hasSameAtoms(net, species) {
 
 /**
  * @param {string} text @param {import("./judge.js").Task} task @param {import("./judge.js").KnownSpecies} species
- * @returns {{fault: string, sentences: string[]}} fault: "right", "unread", "species", "electrons" (missing, or on the other
- *   side), "atoms" or "charge": the first of them that holds
+ * @returns {{fault: string, sentences: string[]}} fault: "right", "unread", "single" (atoms where molecules form), "species",
+ *   "missing" (electrons), "side" (they are on the other one), "atoms" or "charge": the first of them that holds
  */
 export function whatIsWrong(text, task, species) {
   const { code, sentences, net } = judge(text, task, species);
@@ -34,7 +45,8 @@ export function whatIsWrong(text, task, species) {
   if (isUnread(code) || !net) return found("unread");
   if (code === "absent") return found("species"); // an acid where there is none
   const form = task.accepted.find((each) => hasSameSpecies(net, each));
-  if (!form) return found("species");
-  if (form["e-"] && (!net["e-"] || net["e-"] > 0 !== form["e-"] > 0)) return found("electrons");
+  if (!form) return found(task.accepted.some((each) => hasSameSpecies(withMolecules(net, each, species), each)) ? "single" : "species");
+  if (form["e-"] && !net["e-"]) return found("missing");
+  if (form["e-"] && net["e-"] > 0 !== form["e-"] > 0) return found("side");
   return found(hasSameAtoms(net, species) ? "charge" : "atoms");
 }

@@ -57,6 +57,7 @@ def _number_fields(parts: tuple[Part, ...]) -> Iterator[list[tuple[str, str]]]:
                 ("near", repr(miss.value)),
                 ("loses", "; ".join(str(k + 1) for k in miss.lost)),
                 ("because", escape_cell(miss.reason)),
+                ("idea", str(miss.misconception) if miss.misconception else ""),
             ]
 
 
@@ -82,7 +83,7 @@ def read_numbers(cell: str) -> tuple[Part, ...]:
     names = ("answer", "tolerance", "figures", "times before", "asks", "step", "near", "loses")
     further = further_names(Part, _PART).values()
     parts: list[Part] = []
-    for line in read_lines("numbers", cell, (*names, "because", *further)):
+    for line in read_lines("numbers", cell, (*names, "because", "idea", *further)):
         if "answer" in line:
             parts.append(_read_part(line))
         elif not parts:
@@ -92,7 +93,8 @@ def read_numbers(cell: str) -> tuple[Part, ...]:
         elif "near" in line:
             value, _ = read_number_and_unit("near", line["near"])
             lost = tuple(read_whole("loses", k, 1) - 1 for k in read_words(line.get("loses", "")))
-            miss = NearMiss(value, lost, unescape_cell(line.get("because", "")))
+            reason, idea = unescape_cell(line.get("because", "")), line.get("idea", "")
+            miss = NearMiss(value, lost, reason, read_whole("idea", idea, 0))
             parts[-1] = replace(parts[-1], near_misses=(*parts[-1].near_misses, miss))
         else:
             given = next(iter(line.values()))

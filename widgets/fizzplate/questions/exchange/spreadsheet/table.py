@@ -15,6 +15,7 @@ numbers          of a calculation, for each answer a line ``answer: 360 C | tole
                  (with ``prompt:`` before it where there are several, and ``times before: 0.5`` where it is so
                  much times the answer before), then a line for each mark, ``step: Charge is current times
                  time.``, and for near misses ``near: 6 | loses: 1 | because: Minutes were used.``
+                 (and ``| idea: 29`` as in options)
 points           of a text or a list, a line for each mark: ``says: hydrogen forms | words: hydrogen; H2 |
                  not with: oxygen | too little: gas``
 equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``prompt:``, ``goal:``,

@@ -8,7 +8,7 @@ import { AnswersBefore, forwardValue } from "./carried_forward.js";
 
 /**
  * @typedef {{earned: boolean, reason: string}} MarkLine
- * @typedef {{value: number, lost: number[], reason: string}} NearMiss
+ * @typedef {{value: number, lost: number[], reason: string, misconception?: number}} NearMiss
  * @typedef {{value: number, unit: string, steps: string[], prompt: string, factor: number, nearMisses: NearMiss[],
  *   tolerance: number, figures: number, answer: string, stepValues?: number[], stepUnits?: string[], formula?: string,
  *   afterwards?: {part: number, given: number, value: number}[]}} NumberPart
