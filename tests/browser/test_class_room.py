@@ -229,7 +229,8 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     assert "<b>fizz" not in panel.inner_html().replace(
         "&lt;", "<"
     )  # only a press shows what was written
-    panel.get_by_role("button", name="Show what was written").click()
+    expect(panel).to_contain_text("Whatever you show, the class sees at once")
+    panel.get_by_role("button", name="Show one of 1").click()
     expect(panel.get_by_role("listitem")).to_contain_text("<b>fizz</b>")
     panel.get_by_role("button", name="Hide: <b>fizz</b>").click()
     expect(panel.get_by_role("listitem")).to_have_count(0)
@@ -257,7 +258,7 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     panel.get_by_role("button", name="Show answers").click()
     half = "Half-equation at the anode"
     expect(counts(panel, half, "right")).to_have_text("1")
-    expect(counts(panel, half, "electrons missing or on the wrong side")).to_have_text("1")
+    expect(counts(panel, half, "electrons on the wrong side")).to_have_text("1")
     panel.get_by_role("button", name="Stop answers").click()
     expect(second.get_by_text("This round is closed.")).to_be_visible()
     expect(second.get_by_text("Charge: 4− on the left, 0 on the right.")).to_be_visible()
@@ -587,3 +588,25 @@ def test_a_set_is_worked_through_together(open_at, address_of, phones):
     assert violations(page) == []
     panel.get_by_role("button", name="Close the room").click()
     expect(phone.get_by_text("The room has been closed")).to_be_visible()
+
+
+def test_a_graph_goes_to_the_phone_with_its_questions(open_at, address_of, phones):
+    link = f"{address_of('revise')}?set=1&count=5&level=14&topics=charts&style=board"
+    seen = SimpleNamespace(page=open_at(link))
+    seen.page.get_by_role("heading", name="Question 1 of 5").wait_for(timeout=LOADING_MS)
+    phone = phones(open_room(seen), color_scheme="dark")
+    seen.page.get_by_role("button", name="Go on").click()
+    ask(seen, "At each phone's own pace: questions 1 to 5")
+    graphs = phone.locator("form img")
+    expect(graphs).to_have_count(5)
+    assert graphs.evaluate_all("all => all.every((each) => each.complete && each.naturalWidth)")
+    expect(graphs.first).to_have_attribute("alt", re.compile("Time, minutes"))
+    assert len({each for each in phone.asked if not each.startswith("data:")}) <= 5
+    assert phone.evaluate(SIDEWAYS) is False
+    assert violations(phone) == []
+    phone.reload()
+    expect(graphs).to_have_count(5)
+    phone.locator("form").get_by_role("textbox").first.fill("12")
+    send(phone)
+    panel_of(seen).get_by_role("button", name="Close the room").click()
+    assert phone.complaints == []

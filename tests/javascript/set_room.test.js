@@ -32,9 +32,9 @@ const rounds = (position, isRevealed = false, set = SET) => roundsOf(set, board(
 test("a class is asked one question, or all that a phone can answer, and no phone gets an answer", () => {
   const [one, all] = rounds(0);
   assert.deepEqual(one.parts.map(({ name }) => name), ["q1"]);
-  assert.deepEqual(all.parts.map(({ name }) => name), ["q1", "q2-0", "q3", "q4", "q6a", "q6b", "q6c-0", "q6c-1", "q6d"]);
-  assert.equal(all.title, "At your own pace: questions 1 to 8, without 5, 7 and 8"); // said to the class too
-  assert.match(all.parts[0].stem, /answered on paper, or needs the graph/);
+  assert.deepEqual(all.parts.map(({ name }) => name), ["q1", "q2-0", "q3", "q4", "q6a", "q6b", "q6c-0", "q6c-1", "q6d", "q7-0"]);
+  assert.equal(all.title, "At your own pace: questions 1 to 8, without 5 and 8"); // said to the class too
+  assert.match(all.parts[0].stem, /^What is left out is answered on paper/);
   assert.doesNotMatch(JSON.stringify(SET.map((_, k) => rounds(k).map(({ title, parts }) => [title, parts]))), /"right"|reason|the answer|"value"|nearMisses|ions move/);
   for (const { name, label } of all.parts) assert.ok(/^[a-z0-9-]{1,40}$/.test(name) && label.length <= 2000);
 });
@@ -65,6 +65,16 @@ test("what only paper answers is said to be so; once the answer is seen, phones 
   assert.deepEqual(level.parts[0].options, ["Level 1: names", "Level 2: explains", "below level 1"]);
   assert.equal(insightOf(SET, IDEAS, level.parts[0], { answered: 1, counts: { "q8-own": [1, 0, 0] } }, FAULTS), null);
   assert.equal(insightOf(SET, IDEAS, partsOf(TEXT, 4, {})[0], { answered: 1, counts: { q4: [1] } }, FAULTS), null);
+});
+
+test("a question's graph goes to the phones with it, on a light ground, and at most eight in one round", () => {
+  const [own] = rounds(6);
+  assert.match(own.parts[0].picture, /^<svg style="--fp-ink:#/);
+  assert.deepEqual(rounds(0).at(-1).parts.map(({ name, picture }) => (picture ? name : "")).filter(Boolean), ["q7-0"]);
+  const inPart = partsOf({ ...IN_PARTS, sections: [CHOICE, { ...NUMBER, chart: "<svg></svg>" }] }, 1, {});
+  assert.deepEqual(inPart.map(({ picture }) => Boolean(picture)), [false, true]);
+  const runs = rounds(0, false, Array.from({ length: 10 }, () => GRAPH)).filter(({ name }) => name.startsWith("At each"));
+  assert.deepEqual(runs.map(({ parts }) => parts.length), [8, 2]);
 });
 
 test("a long set is asked in as many rounds as hold it, and none of its questions is lost", () => {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 from contextlib import suppress
 
@@ -248,6 +249,10 @@ def test_the_class_sees_only_texts_that_were_shown_as_they_were_when_they_were_s
     room.hide("seen", "it fizzes")
     room.hide("seen", "it fizzes")
     assert room.for_teacher()["written"] == {"seen": []}
+    assert room.waiting("seen") == ["something rude"]
+    assert room.counts()["waiting"] == {"seen": 1, "half": 0}
+    room.show("seen", ["it fizzes"])  # a text that was hidden, by its own press
+    assert room.for_teacher()["written"] == {"seen": ["it fizzes"]}
     room.ask(Round("Another", PARTS))
     assert room.for_teacher()["written"] == {}
 
@@ -417,7 +422,7 @@ def test_a_round_takes_no_value_that_no_page_sends(value):
         '{"close": true}',
         '{"read": 1}',
         '{"reader": "123456"}',
-        '{"show": "seen"}',
+        '{"show": {"of": "seen", "all": true}}',
         '{"hide": {"of": "seen"}}',
         '{"answer": {"round": 1, "vote": 1, "values": {}}}',
         '{"answer": {"round": 0, "vote": 1, "values": {"a": 1}}}',
@@ -435,6 +440,9 @@ def test_a_phone_says_what_its_page_can_say(sent):
         from_phone(sent)
 
 
+GRAPH = {"drawn": "<svg/>", "said": "mass against time"}
+
+
 def test_a_round_names_its_parts_once_and_offers_something_to_choose():
     part = {"name": "cathode", "kind": "choice", "label": "What forms?", "options": ["copper"]}
     asked = {"title": "Predict", "memo": "", "parts": [part]}
@@ -443,6 +451,12 @@ def test_a_round_names_its_parts_once_and_offers_something_to_choose():
     assert read.value.parts == (Part("cathode", "choice", "What forms?", ("copper",)),)
     assert read.value.about == ""
     assert from_teacher(json.dumps({"ask": {**asked, "about": "CuSO₄"}})).value.about == "CuSO₄"
+    drawn = from_teacher(json.dumps({"ask": {**asked, "pictures": {"cathode": GRAPH}}})).value
+    assert json.loads(gzip.decompress(drawn.pictures)) == {"cathode": GRAPH}
+    large = {"drawn": "x" * 60_000, "said": ""}
+    for pictures in ({"A": GRAPH}, {"a": "x"}, {"a": large}, dict.fromkeys("abcdefghi", GRAPH)):
+        with pytest.raises(MessageError):
+            from_teacher(json.dumps({"ask": {**asked, "pictures": pictures}}))
     for wrong in ([part, part], [{**part, "options": []}], [{**part, "kind": "song"}], []):
         with pytest.raises(MessageError):
             from_teacher(json.dumps({"ask": {**asked, "parts": wrong}}))

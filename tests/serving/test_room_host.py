@@ -172,7 +172,7 @@ def test_the_teachers_page_finds_its_room_again_and_nobody_else_does(site):
         refused = await open_room(stranger)
         stranger.say({"accept": False})
         alien = await stranger.hear()
-        stranger.say({"show": "cathode"})
+        stranger.say({"show": {"of": "cathode", "all": True}})
         nothing = await stranger.hear()
         stranger.say({"resume": "2" * 16})
         wrong = await stranger.hear()
@@ -310,7 +310,7 @@ def test_a_mark_is_of_the_form_that_the_page_makes(site, mark):
         '{"close": true}',
         '{"ask": {}}',
         '{"accept": false}',
-        '{"show": "cathode"}',
+        '{"show": {"of": "cathode", "all": true}}',
         '{"one-each": true}',
         '{"reader": "123456"}',
         '{"open": {"host": "127.0.0.1"}}',
@@ -353,7 +353,7 @@ def test_half_a_character_breaks_neither_the_teachers_page_nor_the_other_phones(
         await good.hear()
         bad.say('{"answer": {"round": 2, "vote": 1, "values": {"words": "\\ud83d boo"}}}')
         await bad.hear_until(lambda message: "kept" in message)
-        page.say({"show": "words"})
+        page.say({"show": {"of": "words", "all": True}})
         said = await page.hear_until(lambda message: message.get("written"))
         page.say({"accept": False})
         closed = await good.hear_until(lambda message: message.get("open") is False)
@@ -438,6 +438,55 @@ def test_what_is_written_is_read_on_the_teachers_phone_and_shown_by_a_press_ther
     assert "and more" not in str(heard)  # the projector's page has not got it
 
 
+def test_without_a_phone_of_the_teachers_texts_are_shown_by_presses_one_by_one_or_all(site):
+    async def act(page, link):
+        page.say({"ask": SEEN})
+        await page.hear_until(lambda m: (m.get("round") or {}).get("number") == 2)
+        phones = [await phone(link) for _ in range(4)]
+        for one, text in zip(phones, ("a", "b", "c", "d"), strict=True):
+            one.say({"answer": {"round": 2, "vote": 1, "values": {"seen": text}}})
+            await one.hear_until(lambda m: "kept" in m)
+        unshown = await page.hear_until(lambda m: m.get("waiting") == {"seen": 4})
+        said = str(page.heard)
+        page.say({"show": {"of": "seen", "all": False}})
+        one = await page.hear_until(lambda m: m.get("written"))
+        page.say({"hide": {"of": "seen", "text": "a"}})
+        hidden = await page.hear_until(lambda m: m.get("written") == {"seen": []})
+        page.say({"show": {"of": "seen", "all": False}})
+        two = await page.hear_until(lambda m: (m.get("written") or {}).get("seen"))
+        page.say({"show": {"of": "seen", "all": True}})
+        return unshown, said, one, hidden, two, await page.hear_until(lambda m: "written" in m)
+
+    unshown, said, one, hidden, two, every = in_room(site, act)
+    assert "'a'" not in said  # until a press
+    assert unshown["votes"][0]["counts"] == {"seen": [4]}
+    assert (one["written"], one["waiting"]) == ({"seen": ["a"]}, {"seen": 3})
+    assert hidden["waiting"] == {"seen": 3}
+    assert two["written"] == {"seen": ["b"]}  # what was hidden does not come back
+    assert (every["written"], every["waiting"]) == ({"seen": ["b", "c", "d"]}, {"seen": 0})
+
+
+def test_graphs_go_to_phones_compressed_while_their_round_is_open(site):
+    graph = {"drawn": f"<svg>{'<path d=1/>' * 3000}</svg>", "said": "mass against time"}
+    asked = {**PREDICTION, "pictures": {"cathode": graph}}
+
+    async def act(page, link):
+        parts = urlsplit(link)
+        address = f"http://{parts.netloc}/pictures.json?{parts.query}"
+        none = await fetch(address)
+        page.say({"ask": asked})
+        one = await phone(link)
+        shown = await one.hear_until(lambda m: m["round"]["number"] == 2)
+        return none, shown, await fetch(address, {"Accept-Encoding": "gzip"}), page.heard
+
+    none, shown, got, heard = in_room(site, act)
+    assert none.code == 404
+    assert shown["round"]["hasPictures"] is True
+    assert "<path" not in json.dumps([shown, heard])
+    assert json.loads(got.body) == {"cathode": graph}
+    assert int(got.headers["Content-Length"]) < 1_000
+
+
 def test_one_device_cannot_take_all_places_and_a_full_room_says_so(site):
     async def act(page, link):
         crowd = [await phone(link) for _ in range(MAX_PHONES_OF_ONE_ADDRESS)]
@@ -477,6 +526,24 @@ def test_a_phone_that_floods_with_frames_is_cut_off_at_once(site, flood):
         return ended, await good.hear()
 
     assert in_room(site, act) == (True, {"kept": [1, 1]})
+
+
+def test_who_connects_again_and_again_is_turned_away_before_anything_is_read(site):
+    async def act(page, link):
+        crowd = "127.0.0.7"
+        opened = [bare(link, b"", crowd) for _ in range(listener.CONNECTIONS_AT_ONCE + 100)]
+        for each in opened:
+            each.close()
+        await asyncio.sleep(0.2)
+        late = [bare(link, b"", crowd) for _ in range(60)]  # they say nothing that could be read
+        ended = await asyncio.gather(*(is_ended(each, 2) for each in late))
+        for each in late:
+            each.close()
+        return sum(ended), (await fetch(link)).code
+
+    turned_away, code = in_room(site, act)
+    assert turned_away > 20
+    assert code == 200  # of another address
 
 
 def garbled(said, chance):

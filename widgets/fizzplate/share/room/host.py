@@ -224,7 +224,8 @@ class RoomHost:
             case "one-each":
                 room.is_one_each = wanted
             case "show":
-                room.show(wanted, room.texts(wanted))
+                waiting = room.waiting(wanted["of"])
+                room.show(wanted["of"], waiting if wanted["all"] else waiting[:1])
             case "hide":
                 room.hide(wanted["of"], wanted["text"])
         for phone in list(self.phones.values()):

@@ -17,7 +17,7 @@ from tornado.websocket import (
 )
 
 from fizzplate.share.room.messages import MAX_PHONE_BYTES, MessageError, from_phone
-from fizzplate.share.room.page import JUDGE, PhonePage, judge_script, phone_page
+from fizzplate.share.room.page import JUDGE, PICTURES, PhonePage, judge_script, phone_page
 from fizzplate.share.room.room import RoomFullError
 from fizzplate.share.room.wire import Channel
 
@@ -33,6 +33,8 @@ MAX_HEADER_BYTES = 8_192
 MAX_BODY_BYTES = 1_024  # no phone posts anything
 #: connections that have not become a phone's channel
 MAX_CONNECTIONS, MAX_CONNECTIONS_OF_ONE_ADDRESS = 200, 100
+#: connections of one address: beyond them it is not even told why
+CONNECTIONS_AT_ONCE, CONNECTIONS_A_SECOND = 300, 20
 #: requests of one address: a class behind one address may all come at once
 REQUESTS_AT_ONCE, REQUESTS_A_SECOND = 250, 10
 #: messages of one phone
@@ -85,6 +87,29 @@ class Allowance:
         return True
 
 
+class Allowances:
+    """An allowance for each address, of those that came latest.
+
+    Examples
+    --------
+    >>> allowances = Allowances(1, 1)
+    >>> allowances.takes("192.0.2.1"), allowances.takes("192.0.2.1"), allowances.takes("192.0.2.2")
+    (True, False, True)
+    """
+
+    def __init__(self, at_once: float, a_second: float) -> None:
+        self._size = at_once, a_second
+        self._known: OrderedDict[str, Allowance] = OrderedDict()
+
+    def takes(self, address: str) -> bool:
+        """Take one for an address, if it has one left."""
+        allowance = self._known.setdefault(address, Allowance(*self._size))
+        self._known.move_to_end(address)
+        while len(self._known) > MAX_ADDRESSES:
+            self._known.popitem(last=False)
+        return allowance.takes()
+
+
 class PhoneListener(HTTPServer):
     """A server of its own, on one address of this computer, for as long as the room is open.
 
@@ -96,7 +121,8 @@ class PhoneListener(HTTPServer):
 
     def initialize(self, host: Host, address: str, port: int) -> None:  # type: ignore[override]
         """Begin to listen; tornado makes its servers by this method."""
-        self._allowances: OrderedDict[str, Allowance] = OrderedDict()
+        self._connecting = Allowances(CONNECTIONS_AT_ONCE, CONNECTIONS_A_SECOND)
+        self._asking = Allowances(REQUESTS_AT_ONCE, REQUESTS_A_SECOND)
         shown = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
         options = {"host": host, "listener": self, "own_host": shown}
         page = phone_page(shown)
@@ -105,6 +131,7 @@ class PhoneListener(HTTPServer):
                 [
                     (r"/", Shown, {**options, "page": page}),
                     (rf"/{JUDGE}", Judge, options),
+                    (rf"/{PICTURES}", Pictures, options),
                     (r"/answers", PhoneChannel, options),
                 ],
                 default_handler_class=Other,
@@ -123,6 +150,9 @@ class PhoneListener(HTTPServer):
 
     def handle_stream(self, stream: Any, address: Any) -> None:
         """Take a connection; where there are too many, in place of one of the address that has most."""
+        if not self._connecting.takes(address[0]):
+            stream.close()  # reads nothing, which costs least
+            return
         counts = Counter(_address_of(each) for each in self._connections)
         own = counts[address[0]]
         if own >= MAX_CONNECTIONS_OF_ONE_ADDRESS:
@@ -144,13 +174,7 @@ class PhoneListener(HTTPServer):
 
     def allows(self, address: str) -> bool:
         """Tell whether an address may ask once more."""
-        allowance = self._allowances.setdefault(
-            address, Allowance(REQUESTS_AT_ONCE, REQUESTS_A_SECOND)
-        )
-        self._allowances.move_to_end(address)
-        while len(self._allowances) > MAX_ADDRESSES:
-            self._allowances.popitem(last=False)
-        return allowance.takes()
+        return self._asking.takes(address)
 
 
 class _Handler(RequestHandler):
@@ -208,6 +232,19 @@ class Judge(_Handler):
         """Send it."""
         self.set_header("Content-Type", "text/javascript; charset=utf-8")
         _send(self, *judge_script())
+
+
+class Pictures(_Handler):
+    """The graphs that the open round's questions need."""
+
+    def get(self) -> None:
+        """Send them, as every browser takes them: compressed."""
+        asked = self.host.room.round if self.host.room else None
+        if not asked or not asked.pictures:
+            raise HTTPError(404)
+        self.set_header("Content-Type", "application/json")
+        self.set_header("Content-Encoding", "gzip")
+        self.finish(asked.pictures)
 
 
 class Other(_Handler):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 from dataclasses import dataclass
 from typing import Any
@@ -13,9 +14,10 @@ from fizzplate.share.room.plain_text import plain_strings
 from fizzplate.share.room.room import CODE_DIGITS, MAX_VOTES, Round
 
 MAX_PHONE_BYTES = 4_096
-MAX_TEACHER_BYTES = 131_072  # an equation's round holds all species that may be written
+MAX_TEACHER_BYTES = 524_288  # a round may hold all species that may be written, and pictures
 MAX_PARTS = 24
 MAX_OPTIONS = 40
+MAX_PICTURES, MAX_PICTURE = 8, 50_000  # of a round; characters of one
 NAME = {"type": "string", "pattern": r"^[a-z0-9-]{1,40}$"}
 COUNT = {"type": "integer", "minimum": 1, "maximum": 10_000}
 
@@ -59,6 +61,7 @@ _PART = _record(
     "unit",
     "judge",
 )
+_PICTURE = _record({"drawn": _text(MAX_PICTURE), "said": _text(2_000)})
 _VALUE = {
     "anyOf": [
         {"type": "number"},
@@ -99,13 +102,20 @@ TEACHER_SCHEMA = _one_of(
                 "memo": _text(500),
                 "about": _text(200),
                 "parts": {"type": "array", "items": _PART, "minItems": 1, "maxItems": MAX_PARTS},
+                "pictures": {
+                    "type": "object",
+                    "additionalProperties": _PICTURE,
+                    "propertyNames": NAME,
+                    "maxProperties": MAX_PICTURES,
+                },
             },
             "about",
+            "pictures",
         ),
         "again": {"const": True},
         "accept": {"type": "boolean"},
         "one-each": {"type": "boolean"},
-        "show": NAME,
+        "show": _record({"of": NAME, "all": {"type": "boolean"}}),
         "hide": _WRITTEN,
         "reader": {"type": "string", "pattern": rf"^[0-9]{{{CODE_DIGITS}}}$"},
         "close": {"const": True},
@@ -184,4 +194,6 @@ def _round_of(asked: dict[str, Any]) -> Round:
         raise MessageError("each part of a round has a name of its own")
     if any(part.kind in {"choice", "several"} and not part.options for part in parts):
         raise MessageError("a choice has options")
-    return Round(asked["title"], parts, asked["memo"], asked.get("about", ""))
+    pictures = asked.get("pictures")
+    packed = gzip.compress(json.dumps(pictures).encode()) if pictures else b""
+    return Round(asked["title"], parts, asked["memo"], asked.get("about", ""), packed)

@@ -13,6 +13,7 @@ from importlib import resources
 from fizzplate.views.web import join_in_a_scope
 
 JUDGE = "judge.js"
+PICTURES = "pictures.json"
 ADD_STYLE = """\
 document.head.append(Object.assign(document.createElement("style"), { textContent: %s }));
 """

@@ -46,18 +46,21 @@ class Round:
         What the teacher's page wants to find again after a reload; phones never see it.
     about
         What is asked about, such as a solution, where the title does not say so.
+    pictures
+        Graphs by the names of the parts that they belong to, as JSON, compressed; empty where there is none.
     """
 
     title: str
     parts: tuple[Part, ...]
     memo: str = ""
     about: str = ""
+    pictures: bytes = b""
     number: int = 0
     is_open: bool = True
     #: of each vote, the answers of each mark
     votes: list[dict[str, Values]] = field(default_factory=lambda: [{}])
-    #: of what was written, by its part, what the class may see
-    shown: dict[str, list[str]] = field(default_factory=dict)
+    #: of what was written, by its part, what was shown to the class, and whether it still is
+    shown: dict[str, dict[str, bool]] = field(default_factory=dict)
 
     def takes(self, values: Values) -> bool:
         """Tell whether these are answers to some of its parts."""
@@ -175,7 +178,8 @@ class Room:
         """Give what the teacher's page shows: numbers only.
 
         "missing" are phones that are connected and have not answered, "away" those that have not and are
-        not, as a locked phone; "alike" is how many phones the address with most has, 0 where all share one.
+        not, as a locked phone; "alike" is how many phones the address with most has, 0 where all share one;
+        "waiting" is how many texts of each part the class was never shown.
         """
         answered = self.round.votes[-1] if self.round else {}
         others = {mark: phone for mark, phone in self.phones.items() if mark != self.reader}
@@ -187,6 +191,7 @@ class Room:
             "away": waited_for.count(False),
             "alike": max(sizes.values()) if len(sizes) > 1 else 0,
             "votes": [self._count(vote) for vote in self.round.votes] if self.round else [],
+            "waiting": {name: len(self.waiting(name)) for name in self._written_parts()},
         }
 
     def texts(self, name: str) -> list[str]:
@@ -197,17 +202,21 @@ class Room:
         written = [value["written"] if isinstance(value, dict) else value for value in values]
         return sorted({each for each in written if isinstance(each, str)})
 
+    def waiting(self, name: str) -> list[str]:
+        """Give what was written for a part and was never shown."""
+        known = self.round.shown.get(name, {}) if self.round else {}
+        return [each for each in self.texts(name) if each not in known]
+
     def show(self, name: str, texts: list[str]) -> None:
         """Let the class see these of the texts that were written for a part, beside what it sees."""
         if self.round:
-            seen = self.round.shown.setdefault(name, [])
-            written = set(self.texts(name)) - set(seen)
-            seen.extend(each for each in texts if each in written)
+            known = self.round.shown.setdefault(name, {})
+            known |= {each: True for each in texts if each in known or each in self.texts(name)}
 
     def hide(self, name: str, text: str) -> None:
         """Take a text away from the class."""
-        if self.round and text in self.round.shown.get(name, []):
-            self.round.shown[name].remove(text)
+        if self.round and text in self.round.shown.get(name, {}):
+            self.round.shown[name][text] = False
 
     def for_phone(self, mark: str) -> dict[str, Any]:
         """Give what a phone shows: the round, and its own answer; the teacher's own, what was written."""
@@ -227,6 +236,7 @@ class Room:
                 "title": asked.title,
                 "about": asked.about,
                 "parts": [part.as_plain() for part in asked.parts],
+                "hasPictures": bool(asked.pictures),
             },
             "open": asked.is_open,
             "answer": asked.votes[-1].get(mark),
@@ -247,19 +257,25 @@ class Room:
                 "parts": parts,
             },
             "open": asked.is_open,
-            "written": asked.shown,
+            "written": {
+                name: [text for text, is_seen in known.items() if is_seen]
+                for name, known in asked.shown.items()
+            },
         }
 
+    def _written_parts(self) -> dict[str, Part]:
+        """Give the parts that are answered in pupils' own words or signs, by their names."""
+        parts = self.round.parts if self.round else ()
+        return {part.name: part for part in parts if part.is_written}
+
     def _written(self) -> dict[str, Any]:
-        asked = self.round
         parts = []
-        for part in asked.parts if asked else ():
-            if part.is_written:
-                shown = asked.shown.get(part.name, []) if asked else []
-                texts = sorted({*self.texts(part.name), *shown})
-                listed = [[each, each in shown] for each in texts]
-                parts.append({"name": part.name, "label": part.label, "texts": listed})
-        return {"title": asked.title if asked else "", "parts": parts}
+        for name, part in self._written_parts().items():
+            known = self.round.shown.get(name, {}) if self.round else {}
+            texts = sorted({*self.texts(name), *(text for text in known if known[text])})
+            listed = [[each, known.get(each, False)] for each in texts]
+            parts.append({"name": name, "label": part.label, "texts": listed})
+        return {"title": self.round.title if self.round else "", "parts": parts}
 
     def _count(self, vote: dict[str, Values]) -> dict[str, Any]:
         parts = self.round.parts if self.round else ()

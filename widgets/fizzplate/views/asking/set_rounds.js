@@ -10,13 +10,22 @@ const MAX_OPTION = 500;
 const MAX_LISTED = 8; // numbers of questions
 export const LETTERS = "abcdefgh"; // of a question's parts
 const NONE = "none of these";
-const LEFT_OUT = "What is left out is answered on paper, or needs the graph on the board.";
+const LEFT_OUT = "What is left out is answered on paper.";
+const MAX_PICTURES = 8; // of a round
+/** A phone shows a graph on a light ground, whatever its page's. */
+const LIGHT = "--fp-ink:#1c1a16;--fp-edge:#8c8675;--fp-line:#d8d1bf;--fp-quiet:#5e5a50";
 
 /**
  * What a phone is asked of a question: choices, numbers, equations and short texts. What its parts are about stands above the first.
  * @param {any} question @param {number} number from 1 @param {any} species @param {string} [letter] of a part
  */
 export function partsOf(question, number, species, letter = "") {
+  const parts = fieldsOf(question, number, species, letter);
+  return question.chart ? parts.map((part, k) => (k ? part : { ...part, picture: question.chart.replace("<svg", `<svg style="${LIGHT}"`) })) : parts;
+}
+
+/** @param {any} question @param {number} number @param {any} species @param {string} letter */
+function fieldsOf(question, number, species, letter) {
   const name = `q${number}${letter}`;
   const named = (text) => `${number}. ${letter ? `(${letter}) ` : ""}${text}`.slice(0, MAX_LABEL);
   const label = named(question.text);
@@ -60,6 +69,9 @@ function roundsOfQuestion(question, number, isRevealed, species, memo) {
   return rounds;
 }
 
+/** @param {any[]} parts of one round */
+const isTooMuch = (parts) => parts.length > MAX_PARTS || parts.filter(({ picture }) => picture).length > MAX_PICTURES;
+
 /** @param {number[]} numbers */
 const listed = (numbers) => (numbers.length > MAX_LISTED ? `${numbers.length} of them` : numbers.join(", ").replace(/, (?=\d+$)/, " and "));
 
@@ -68,9 +80,9 @@ function roundsOfSet(questions, species, memo) {
   /** @type {{from: number, to: number, left: number[], parts: any[]}[]} left: what is not asked */
   const runs = [];
   questions.forEach((question, k) => {
-    const parts = question.chart ? [] : partsOf(question, k + 1, species); // a graph stands on the board alone
+    const parts = partsOf(question, k + 1, species);
     let run = runs.at(-1);
-    if (!run || run.parts.length + parts.length > MAX_PARTS) runs.push((run = { from: k + 1, to: k + 1, left: [], parts: [] }));
+    if (!run || isTooMuch([...run.parts, ...parts])) runs.push((run = { from: k + 1, to: k + 1, left: [], parts: [] }));
     run.to = k + 1;
     run.parts.push(...parts);
     if (!parts.length) run.left.push(k + 1);

@@ -11,13 +11,22 @@ import { tallyOf } from "./tallies.js";
 /**
  * @typedef {import("./tallies.js").Part} Part
  * @typedef {import("./tallies.js").Vote} Vote
- * @typedef {{name: string, title: string, memo: string, parts: any[], about?: string}} Round name: what the list calls it; about: what a phone says above its title
+ * @typedef {{name: string, title: string, memo: string, parts: any[], about?: string}} Round name: what the list calls it; about: what a phone says above its title; a part's picture: the graph that it needs
  * @typedef {{title: string, memo: string, parts: Part[], number: number}} Asked
  */
 
 const MAX_VOTES = 3; // as the server allows
+const MAX_WORDS = 2000; // of a graph, as the server allows
 const MAX_PAST = 12; // rounds that can be shown again
+const UNREAD = "Nobody has read these. Whatever you show, the class sees at once; Hide takes it away.";
 const FAILED = "The server did not answer. Try again.";
+
+/** What a drawing shows, in its own words. @param {string} drawn SVG by Python */
+function wordsOf(drawn) {
+  const place = document.createElement("template");
+  place.innerHTML = drawn;
+  return [...place.content.querySelectorAll("title, desc")].map(({ textContent }) => textContent).join(". ").slice(0, MAX_WORDS);
+}
 
 class ClassRoom {
   /**
@@ -34,7 +43,7 @@ class ClassRoom {
     this.isShown = false; // the answers
     this.isFolded = false; // the panel, while the picture matters
     this.isOpen = false; // for answers
-    this.counted = { joined: 0, missing: 0, away: 0, alike: 0 };
+    this.counted = { joined: 0, missing: 0, away: 0, alike: 0, waiting: /** @type {Record<string, number>} */ ({}) };
     this.isOneEach = false; // of answers from one address only the first counts
     this.written = /** @type {Record<string, string[]>} */ ({}); // what the class may see of it, by part
     this.reads = false; // a phone of the teacher's
@@ -139,7 +148,8 @@ class ClassRoom {
   /** @param {Round} round */
   ask({ title, memo, parts, about = "" }) {
     this.isFolded = false;
-    this.steering.send({ ask: { title, memo, parts, about } });
+    const pictures = Object.fromEntries(parts.flatMap(({ name, picture }) => (picture ? [[name, { drawn: picture, said: wordsOf(picture) }]] : [])));
+    this.steering.send({ ask: { title, memo, parts: parts.map(({ picture: _picture, ...part }) => part), about, pictures } });
   }
 
   show(isShown) {
@@ -241,13 +251,15 @@ class ClassRoom {
   /** Short texts and equations: only after a press, here or on the teacher's phone. @param {Part} part */
   writtenParts(part) {
     if (part.kind !== "text" && part.kind !== "equation") return [];
-    if (this.written[part.name]) return this.shownTexts(part);
-    if (this.reads) return [make("p", "The teacher's phone shows what was written.", "fp-note")];
-    const all = makeButton("Show what was written", () => this.steering.send({ show: part.name }), `texts ${part.name}`);
-    const first = makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), `read ${part.name}`);
+    const shown = this.shownTexts(part);
+    if (this.reads) return shown.length ? shown : [make("p", "The teacher's phone shows what was written.", "fp-note")];
+    const waiting = this.counted.waiting?.[part.name] ?? 0;
+    if (!waiting) return shown;
+    const press = (text, all) => makeButton(text, () => this.steering.send({ show: { of: part.name, all } }), `${all ? "texts" : "text"} ${part.name}`);
     const row = make("div", "", "fp-options");
-    row.append(all, first);
-    return [row];
+    row.append(press(`Show one of ${waiting}`, false), ...(waiting > 1 ? [press(`Show all ${waiting}`, true)] : []));
+    row.append(makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), `read ${part.name}`));
+    return [...shown, row, make("p", UNREAD, "fp-note")];
   }
 
   /** What the class may see of it; each can be taken away again. @param {Part} part */

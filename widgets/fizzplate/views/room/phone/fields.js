@@ -16,6 +16,14 @@ export function make(name, text = "", className = "") {
   return node;
 }
 
+/** A graph. @param {{drawn: string, said: string}} picture SVG, and what it shows in words */
+export function pictureOf({ drawn, said }) {
+  const image = /** @type {HTMLImageElement} */ (make("img"));
+  image.alt = said;
+  image.src = `data:image/svg+xml,${encodeURIComponent(drawn)}`;
+  return image;
+}
+
 /** @param {Part} part @param {string} kind radio or checkbox */
 function options(part, kind) {
   const node = make("fieldset");

@@ -1,7 +1,7 @@
 // A phone's page: it shows the round that is open, sends an answer, and says when it has arrived.
 
 import { PhoneChannel } from "./channel.js";
-import { makeField } from "./fields.js";
+import { makeField, pictureOf } from "./fields.js";
 import { drawReading } from "./reading.js";
 
 const STORAGE_KEY = "fizzplate.room";
@@ -73,6 +73,7 @@ class Phone {
     this.fields = /** @type {Record<string, import("./fields.js").Field>} */ ({});
     this.parts = /** @type {import("./fields.js").Part[]} */ ([]);
     this.id = ""; // of the round and vote that are shown
+    this.pictured = ""; // of those whose graphs have come
     this.isOpen = false;
     this.hasArrived = false;
     this.nodes.form.addEventListener("submit", (event) => {
@@ -164,6 +165,7 @@ class Phone {
     const isNew = id !== this.id;
     if (isNew) this.build(id, round, answer);
     this.isOpen = open;
+    if (round.hasPictures && this.pictured !== id) this.loadPictures(id);
     nodes.parts.disabled = !open;
     nodes.send.hidden = !open;
     this.say(open ? (round.vote > 1 ? "Answer once more, after talking about it." : "") : "This round is closed.");
@@ -263,6 +265,18 @@ class Phone {
   transmit(values) {
     const [round, vote] = this.id.split(".").map(Number);
     return this.channel.send({ answer: { round, vote, values } });
+  }
+
+  /** The graphs that the questions need; what the server says next makes it try again. @param {string} id of the round */
+  async loadPictures(id) {
+    try {
+      const pictures = await (await this.view.fetch(`pictures.json?key=${encodeURIComponent(this.key)}`)).json();
+      if (id !== this.id || id === this.pictured) return;
+      this.pictured = id;
+      for (const [name, picture] of Object.entries(pictures)) this.fields[name]?.node.children[0].after(pictureOf(picture));
+    } catch {
+      // not here yet
+    }
   }
 
   // half-equations
