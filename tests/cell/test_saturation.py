@@ -196,3 +196,17 @@ def test_iron_three_is_never_above_saturation_and_oxygen_forms_on_the_covered_ir
     assert run.concentration("Fe3+").max() < 1.1e3 * saturated
     assert run.anode.charge_share("O2")[-1] > 0.5
     assert any("saturated with iron(III) nitrate" in each for each in run.warnings)
+
+
+def test_crystals_of_a_copper_two_salt_keep_back_copper_one_as_well():
+    """No halide is left there that could hold copper(I), and water turns free copper(I) into copper(II).
+
+    Without that, 0.1 mol/dm3 of it was free: chloride that it is shown with fell below nothing.
+    """
+    acid = {"Cu(NO3)2": 3.0, "HCl": 0.5}
+    cell = fp.Cell(acid, anode="copper", vessel="paper strip", supply_V=12.0)
+    run = cell.run(minutes=2, samples=5)
+    assert run.concentration("Cl-").min() > -1e-3
+    assert run.anode.charge_share("O2")[-1] > 0.6
+    (said,) = (each for each in run.warnings if "saturated with copper(II) nitrate" in each)
+    assert said == crystals(run)

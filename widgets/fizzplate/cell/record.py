@@ -18,7 +18,7 @@ from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import Run
 from fizzplate.cell.uncertainty import Uncertainty
 from fizzplate.cell.warnings import Crystals, RunConditions, warnings
-from fizzplate.chemistry import electrodes, molar_mass_g_mol, species_name
+from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -196,12 +196,20 @@ def _limiting_share(
 
 
 def _each_once(found: Iterator[Crystals]) -> tuple[Crystals, ...]:
-    """Join what parts of a run found of the same salt: another product counts if any part made one."""
+    """Join what parts of a run found of the same salt: another product counts if any part made one.
+
+    Where a metal dissolves under crystals, ions that it gave and that are oxidised further are the same ones.
+    """
     besides: dict[tuple[str, str], bool] = {}
     for each in found:
         key = each.source, each.salt
         besides[key] = besides.get(key, False) or each.besides
-    return tuple(Crystals(*key, each) for key, each in besides.items())
+    of_metals = {salt for source, salt in besides if not parse_formula(source).charge}
+    return tuple(
+        Crystals(source, salt, each)
+        for (source, salt), each in besides.items()
+        if salt not in of_metals or not parse_formula(source).charge
+    )
 
 
 def _crystallising(part: Part) -> Iterator[Crystals]:

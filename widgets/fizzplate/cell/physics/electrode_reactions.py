@@ -244,7 +244,7 @@ def reactions(
             if s in model.at
         }
         count = consumed.get(limit, 1)
-        given = [ion for ion in formed if ion in at and ion.endswith("+")]
+        given = _crystallising(own_metal if solid == own_metal else "", material, formed, at)
         exchange = _exchange_row(row["reaction"], on)
         transfer = kinetic_value(row["reaction"], on, "transfer coefficient")
         pits = role == "anode" and solid == own_metal
@@ -300,6 +300,21 @@ def reactions(
             )
         )
     return tuple(possible)
+
+
+def _crystallising(
+    own_metal: str, material: str, formed: Mapping[str, int], at: Mapping[str, int]
+) -> list[str]:
+    """Return the ions whose salts can crystallise: those that form, or that an anode's own metal ends as.
+
+    Copper dissolves as copper(I) too, which halide holds. Under a crust of a copper(II) salt no halide is
+    left, ``2Cu+ -> Cu2+ + Cu``, and so the crust keeps it back as well.
+    """
+    given = [ion for ion in formed if ion in at and ion.endswith("+")]
+    ends_as = electrodes()[material].dissolves_as
+    if own_metal and not given and not any(s not in at for s in formed) and ends_as in at:
+        return [ends_as]
+    return given
 
 
 def _held(product: str, formed: Mapping[str, int], model: Speciation) -> float:
