@@ -43,6 +43,42 @@ def test_chlorine_that_stays_dissolved_is_told():
     assert not any("alkali" in said for said in at_acid)
 
 
+@pytest.mark.parametrize(
+    ("solution", "cell", "said"),
+    [
+        (
+            "NaCl",
+            {"anode": "copper"},
+            "By the rule, copper dissolves as copper(II). In the model, 66 % of the charge makes copper(I)",
+        ),
+        (
+            "HCl",
+            {"anode": "silver", "concentration_mol_dm3": 0.02},
+            "makes oxygen: chloride ions do not reach the anode fast enough for the whole current.",
+        ),
+        (
+            "NaF",
+            {"anode": "zinc"},
+            "makes oxygen: the solution at the anode is saturated, so the metal cannot dissolve fast enough",
+        ),
+        (
+            "Na2SO4",
+            {"anode": "zinc", "anode_mass_g": 0.02},
+            "makes oxygen, once all of the metal has dissolved.",
+        ),
+        (
+            "NaF",
+            {"anode": "iron"},
+            "turns iron(II) into iron(III): the solution turns yellow.",
+        ),
+    ],
+)
+def test_a_metal_anode_is_told_with_what_really_keeps_it_from_the_rule(solution, cell, said):
+    run = fp.Cell(solution, supply_V=6.0, **cell).run(minutes=10, samples=11)
+    _, at_anode = differences(run)
+    assert any(said in with_plain_spaces(each) for each in at_anode)
+
+
 def test_copper_at_both_ends_is_told_with_equal_masses():
     _, at_anode = differences(run_of("CuSO4", anode="copper", cathode="copper"))
     assert any("the blue stays" in said for said in at_anode)

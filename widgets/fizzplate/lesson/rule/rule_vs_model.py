@@ -27,6 +27,9 @@ NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
 SHORT_OF_LEAD = 0.05  # of the charge makes oxygen beside lead(IV) oxide: well supplied it is less
 #: A/m2, exchange current density at 1 mol/dm3 of hydrogen ions: less, and hydrogen needs much more voltage
 MIN_QUICK_HYDROGEN_A_M2 = 1e-5
+USED_UP = 0.99  # of an electrode's mass
+#: ions that silver keeps on itself as a salt
+SILVER_SALTS = {"Cl-": "AgCl", "Br-": "AgBr", "I-": "AgI", "SO4^2-": "Ag2SO4"}
 EQUAL_MASSES = (
     0.1  # two masses that differ by no more, relative to the larger, are equal in a lesson
 )
@@ -102,7 +105,8 @@ def _outcome(product: str) -> str:
     formula = parse_formula(product)
     if formula.charge > 0:
         (element,) = formula.elements
-        return f"{species_name(element)} dissolves"
+        metal, ion = species_name(element), species_name(product)
+        return f"{metal} dissolves" if ion == metal else f"{metal} dissolves as {ion}"
     return f"{species_name(product)} forms"
 
 
@@ -215,11 +219,8 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
             " Lead(II) ions do not reach {the_anode} fast enough for the whole current, so oxygen forms too."
         )
     if electrodes()[run.anode.material].active:
-        because["O2"] = (
-            "makes oxygen: in alkali a thin layer of oxide keeps the metal from dissolving."
-            if is_passive(run.anode.material, run.cell.ions_mol_dm3)
-            else "makes oxygen: the metal does not dissolve fast enough for the whole current."
-        )
+        because["Fe3+"] = "turns iron(II) into iron(III): the solution turns yellow."
+        because["O2"] = _why_oxygen_on_a_metal(run)
     own = electrodes()[run.anode.material].dissolves_as
     for product in run.anode.products:
         formula = parse_formula(product)
@@ -230,9 +231,29 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
             )
     for halogen in ("Cl2", "Br2", "I2"):
         because[halogen] = f"makes {species_name(halogen)}."
-    for salt in ("AgCl", "AgBr", "AgI", "Ag2SO4"):
+    for salt in SILVER_SALTS.values():
         because[salt] = f"turns the silver into {species_name(salt)}, which stays on it."
     return because
+
+
+def _why_oxygen_on_a_metal(run: Run) -> str:
+    """Say why an anode that should dissolve makes oxygen."""
+    anode, cell = run.anode, run.cell
+    if is_passive(anode.material, cell.ions_mol_dm3):
+        return "makes oxygen: in alkali a thin layer of oxide keeps the metal from dissolving."
+    for halide, salt in SILVER_SALTS.items():
+        if charge_share(anode, salt) >= NOTABLE_SHARE:
+            return (
+                f"makes oxygen: {species_name(halide)} ions do not reach {{the_anode}} fast enough for the "
+                "whole current."
+            )
+    own = electrodes()[anode.material].formula
+    if cell.anode_mass_g is not None and -float(anode.mass_g(own)[-1]) > USED_UP * cell.anode_mass_g:
+        return "makes oxygen, once all of the metal has dissolved."
+    return (
+        "makes oxygen: the solution at {the_anode} is saturated, so the metal cannot dissolve fast enough for "
+        "the whole current."
+    )
 
 
 def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
