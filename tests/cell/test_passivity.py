@@ -98,3 +98,25 @@ def test_nickel_dissolves_in_what_is_no_alkali_and_a_warning_says_that_it_may_no
     run = run_of("NiSO4", "nickel")
     assert charge_share(run.anode, "Ni2+") > 0.9
     assert any("goes on dissolving" in each for each in run.warnings)
+
+
+@pytest.mark.parametrize(
+    ("solution", "material", "said"),
+    [
+        (
+            "NiSO4",
+            "nickel",
+            "Without chloride or bromide, an oxide layer soon covers a nickel anode",
+        ),
+        ("NaNO3", "iron", "In nitrate, an oxide layer soon covers an iron anode"),
+        ("Na2SO4", "iron", "In sulfate, an iron anode dissolves at the currents of a lesson."),
+        ("NaCl", "nickel", ""),
+        ("NaCl", "iron", ""),
+        ({"Na2SO4": 0.5, "NaBr": 0.1}, "iron", ""),
+    ],
+)
+def test_what_is_said_of_films_outside_alkali_depends_on_the_solution(solution, material, said):
+    """Chloride keeps nickel and iron dissolving; nitrate stops iron, sulfate only at large currents."""
+    run = fp.Cell(solution, anode=material, lamp=fp.Lamp(6.0, 0.06)).run(minutes=1, samples=3)
+    films = [each for each in run.warnings if "passivation" in each]
+    assert [each.startswith(said) for each in films] == ([True] if said else [])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.cell.displacement import displacements
-from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V
+from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V, breaks_films
 from fizzplate.chemistry import non_electrolytes, parse_formula, species_name
 from fizzplate.words import Quantity, Sentence
 
@@ -221,6 +221,8 @@ def _all_hold(when: str, now: RunConditions) -> bool:
         known.add("no acid")
     if len(HALIDES & set(cell.ions_mol_dm3)) > 1:
         known.add("two halides")
+    if not breaks_films(cell.ions_mol_dm3):
+        known.add("no film breaker")
     return all(condition in known for condition in when.split(" & "))
 
 

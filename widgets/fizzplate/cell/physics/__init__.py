@@ -24,6 +24,7 @@ from fizzplate.cell.physics.nernst_planck import FlowModel, Flows
 from fizzplate.cell.physics.passivity import (
     HALIDES,
     breaking_halide,
+    breaks_films,
     is_passive,
     is_wholly_passive,
     passive_film,
@@ -62,6 +63,7 @@ __all__ = [
     "Vessel",
     "at_ends",
     "breaking_halide",
+    "breaks_films",
     "geometry",
     "is_passive",
     "is_wholly_passive",

@@ -69,12 +69,28 @@ def breaking_halide(material: str, ions_mol_dm3: Mapping[str, float]) -> float:
     hydroxide = ions_mol_dm3.get("OH-", 0.0)
     if material not in of_metals or of_metals[material].text != "passive" or hydroxide < alkali:
         return math.inf
-    halide = sum(
+    halide = _halide(ions_mol_dm3)
+    breaking = data.find("passivity", material=material, quantity="halide that breaks the film")
+    return halide / hydroxide / breaking.value
+
+
+def _halide(ions_mol_dm3: Mapping[str, float]) -> float:
+    """Return how much halide there is that breaks films, as chloride, mol/dm3."""
+    return sum(
         data.find("passivity", material=ion, quantity="weight").value * ions_mol_dm3.get(ion, 0.0)
         for ion in HALIDES
     )
-    breaking = data.find("passivity", material=material, quantity="halide that breaks the film")
-    return halide / hydroxide / breaking.value
+
+
+def breaks_films(ions_mol_dm3: Mapping[str, float]) -> bool:
+    """Return whether a solution holds any halide that breaks films of oxide.
+
+    Examples
+    --------
+    >>> breaks_films({"Na+": 0.5, "Cl-": 0.5}), breaks_films({"K+": 0.5, "I-": 0.5})
+    (True, False)
+    """
+    return _halide(ions_mol_dm3) > 0
 
 
 def film_V(

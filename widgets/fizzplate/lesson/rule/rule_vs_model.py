@@ -248,11 +248,14 @@ def _why_oxygen_on_a_metal(run: Run) -> str:
                 "whole current."
             )
     own = electrodes()[anode.material].formula
-    if cell.anode_mass_g is not None and -float(anode.mass_g(own)[-1]) > USED_UP * cell.anode_mass_g:
+    if (
+        cell.anode_mass_g is not None
+        and -float(anode.mass_g(own)[-1]) > USED_UP * cell.anode_mass_g
+    ):
         return "makes oxygen, once all of the metal has dissolved."
     return (
-        "makes oxygen: the solution at {the_anode} is saturated, so the metal cannot dissolve fast enough for "
-        "the whole current."
+        "makes oxygen: the solution at {the_anode} is saturated, so the metal cannot dissolve fast "
+        "enough for the whole current."
     )
 
 
