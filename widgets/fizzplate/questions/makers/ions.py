@@ -147,7 +147,7 @@ def compete(rng: RandomSource) -> Question:
     # a wrong ion beside both right ones takes one of them back, as where too many are listed
     too_many = tuple(f"{word} & {right}" for word in others for right in first)
     bodies = [
-        tuple(f"{name_without_number(ion)} {body}" for body in ("atom", "molecule", "metal"))
+        tuple(f"{name_without_number(ion)} {body}" for body in ("atom", "molecule", "metal", "gas"))
         for ion in come
     ]
     points = (

@@ -87,11 +87,15 @@ LEFT_WITH = {
 
 
 def _of_this_salt(points: tuple[Point, ...], formula: str) -> tuple[Point, ...]:
-    """Leave out the acid or the alkali of other salts: nobody finds it in this solution."""
+    """Let the acid or the alkali of another salt take a mark back: nobody finds it in this solution."""
     ions = solutions()[formula].ions
     others = tuple(word for ion, words in LEFT_WITH.items() if ion not in ions for word in words)
     return tuple(
-        replace(each, words=tuple(word for word in each.words if not word.startswith(others)))
+        replace(
+            each,
+            words=tuple(word for word in each.words if not word.startswith(others)),
+            contradictions=(*each.contradictions, *(word for word in others if word in each.words)),
+        )
         for each in points
     )
 

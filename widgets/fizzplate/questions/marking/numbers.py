@@ -39,6 +39,7 @@ _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = 
 )
 _FIGURES_SAID = re.compile(_RULES["figures_said"], re.IGNORECASE)
 _MIXED_TIME = re.compile(_RULES["mixed_time"])
+_GOES_ON = re.compile(_RULES["goes_on"])
 _PART_ENDS = re.compile(_RULES["part_ends"])
 _CLAUSE_ENDS = re.compile(_RULES["clause_ends"])
 _STILL_UNIT = re.compile(_RULES["still_unit"], re.IGNORECASE)
@@ -104,7 +105,8 @@ def mark_parts(
 def _answers_of_parts(answer: str, parts: tuple[Part, ...]) -> list[str]:
     """Cut an answer at its semicolons; one without, and without a working, at commas if that fits.
 
-    One working for all parts is shared out among them.
+    One working for all parts is shared out among them. Where an answer holds just as many numbers as are
+    asked for, with words between them, each is that of a part.
     """
     if len(parts) == 1:
         return [answer]
@@ -113,9 +115,34 @@ def _answers_of_parts(answer: str, parts: tuple[Part, ...]) -> list[str]:
         listed = _PART_ENDS.split(typed[0].strip(" "))
         if len(listed) == len(parts) and all(map(_NUMBER.search, listed)):
             return listed
-    if "=" in answer and sum(bool(each.strip()) for each in typed) != len(parts):
-        return _shared_out(answer, parts) or typed
-    return typed
+    if sum(bool(each.strip()) for each in typed) == len(parts):
+        return typed
+    among_words = _numbers_among_words(answer, parts)
+    return among_words or ("=" in answer and _shared_out(answer, parts)) or typed
+
+
+def _numbers_among_words(answer: str, parts: tuple[Part, ...]) -> list[str]:
+    """Return the numbers of an answer with their units; nothing, if they are not one for each part."""
+    plain = _plain_number(answer, parts[0])
+    found = list(_NUMBER.finditer(plain))
+    if len(found) != len(parts):
+        return []
+    ends = [each.start() for each in found[1:]] + [len(plain)]
+    behind = [plain[each.end() : end] for each, end in zip(found, ends, strict=True)]
+    if any(map(_GOES_ON.search, behind)):
+        return []
+    texts = zip(found, behind, parts, strict=True)
+    return [f"{number[0].strip()} {_own_unit(after, part)}" for number, after, part in texts]
+
+
+def _own_unit(text: str, part: Part) -> str:
+    """Return the unit with which a text begins, if that is one."""
+    words = text.strip(" ").split(" ")
+    for k in range(len(words), 0, -1):
+        unit = " ".join(words[:k]).strip("()[].,:!?")
+        if _plain_unit(unit) in UNITS.get(part.unit, {}) or _plain_unit(unit) in EVERY_UNIT:
+            return unit
+    return ""
 
 
 def _shared_out(working: str, parts: tuple[Part, ...]) -> list[str]:

@@ -2,7 +2,7 @@
 
 import { isUnread, judge, normalised } from "../workshop/judge.js";
 import { madeForAnElectron } from "./numbers/carried_forward.js";
-import { markParts, readNumber } from "./numbers/numbers.js";
+import { answersOfParts, markParts, readNumber } from "./numbers/numbers.js";
 import { markPoint } from "./words.js";
 
 /**
@@ -91,7 +91,7 @@ export const earnedMarks = ({ lines }, own) => lines.filter(({ earned }, k) => e
 
 /** Of each number, why it cannot be read; a part that is left empty is only unread where all are. @param question @param {string} plain */
 function unreadNumbers({ parts }, plain) {
-  const typed = parts.length > 1 ? plain.split(";") : [plain];
+  const typed = answersOfParts(plain, parts);
   const isEmpty = !plain.replace(/[; ]+/g, "");
   return parts.map((part, k) => {
     const text = typed[k]?.trim() ?? "";

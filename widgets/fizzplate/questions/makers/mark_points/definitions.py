@@ -69,6 +69,10 @@ OF_DEFINITIONS = {
         (
             "conducts when solid",
             "conducts electricity when solid",
+            *combine(
+                ("not conduct", "not conduct electricity", "not conduct a current"),
+                ("when molten", "when melted", "when dissolved", "when in solution", "in solution"),
+            ),
             *combine(("electrons ..",), ("move", "carry", "through")),
             "free electrons",
             *(*IS_A_ROD, *A_ROD_IN_IT, *RODS, "process of"),

@@ -188,10 +188,9 @@ OF_RESIDUES = {
         (
             *_left("hydroxide", "hydroxide"),
             *combine(
-                ("hydrogen and", "hydrogen +", "hydrogen plus", "hydrogen as well as"),
-                ("hydroxide",),
+                combine(("hydrogen", "hydrogen gas"), ("and", "+", "plus", "as well as")),
+                ("hydroxide", "2oh"),
             ),
-            *combine(("hydrogen and", "hydrogen +"), ("2oh", "oh")),
             *combine(("only sodium ion and", "only potassium ion and"), ("hydroxide",)),
             *(
                 "hydroxide ion + hydrogen",

@@ -240,7 +240,7 @@ def sludge_falls(metal: str) -> Point:
             "stays as",
             "not become",
         ),
-        *("drops off", "not reactive", "not make ions", "not ionis", "not change"),
+        *("drops off", "not reactive", "less active", "not make ions", "not ionis", "not change"),
     )
     return Point(
         f"{metal} falls to the bottom as sludge (does not dissolve)",

@@ -17,6 +17,7 @@ import { AnswersBefore, forwardValue } from "./carried_forward.js";
 
 const SENTENCES = RULES.sentences;
 const NUMBER = new RegExp(RULES.number);
+const GOES_ON = new RegExp(RULES.goes_on);
 const PART_ENDS = new RegExp(RULES.part_ends);
 const CLAUSE_ENDS = new RegExp(RULES.clause_ends);
 const EVERY_NUMBER = new RegExp(RULES.number, "g");
@@ -347,12 +348,31 @@ function sharedOut(working, parts) {
   return texts[0] ? texts : null;
 }
 
+/** The unit with which a text begins, if that is one. @param {string} text @param {NumberPart} part */
+function ownUnit(text, part) {
+  const words = text.replace(/^ +| +$/g, "").split(" ");
+  for (let k = words.length; k > 0; k -= 1) {
+    const unit = words.slice(0, k).join(" ").replace(/^[()[\].,:!?]+|[()[\].,:!?]+$/g, "");
+    if (UNITS.get(part.unit)?.has(plainUnit(unit)) || EVERY_UNIT.has(plainUnit(unit))) return unit;
+  }
+  return "";
+}
+
+/** The numbers of an answer with their units; null, if they are not one for each part. @param {string} answer @param {NumberPart[]} parts */
+function numbersAmongWords(answer, parts) {
+  const plain = plainNumber(answer, parts[0]);
+  const found = [...plain.matchAll(EVERY_NUMBER)];
+  const behind = found.map((each, k) => plain.slice(each.index + each[0].length, found[k + 1]?.index));
+  if (found.length !== parts.length || behind.some((each) => GOES_ON.test(each))) return null;
+  return found.map((each, k) => `${each[0].trim()} ${ownUnit(behind[k], parts[k])}`);
+}
+
 /**
  * Cut an answer at its semicolons; one without, and without a working, at commas if that fits. One working for all parts
- * is shared out among them.
+ * is shared out among them. Where it holds just as many numbers as are asked for, with words between, each is that of a part.
  * @param {string} answer @param {NumberPart[]} asked
  */
-function answersOfParts(answer, asked) {
+export function answersOfParts(answer, asked) {
   const parts = asked.length;
   if (parts === 1) return [answer];
   const typed = answer.split(";");
@@ -360,8 +380,8 @@ function answersOfParts(answer, asked) {
     const listed = typed[0].replace(/^ +| +$/g, "").split(PART_ENDS);
     if (listed.length === parts && listed.every((each) => NUMBER.test(each))) return listed;
   }
-  if (answer.includes("=") && typed.filter((each) => each.trim()).length !== parts) return sharedOut(answer, asked) ?? typed;
-  return typed;
+  if (typed.filter((each) => each.trim()).length === parts) return typed;
+  return numbersAmongWords(answer, asked) ?? (answer.includes("=") ? sharedOut(answer, asked) : null) ?? typed;
 }
 
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict @param {number|null} [fromEquation] */
