@@ -76,9 +76,9 @@ OF_COPPER = (
     *combine(
         ("when", "if", "where"), ("it is copper", "its copper", "they are copper", "both copper")
     ),
-    *combine(("one of", "made of", "made out of", "that of"), ("copper",)),
+    *combine(("one of", "made of", "made out of", "anode of", "electrode of"), ("copper",)),
     "copper:",
-    "copper -",
+    "copper - ",
     "copper =",
     "active",
     "second",
@@ -212,7 +212,7 @@ def _fading_blue() -> Point:
         FADES,
         (
             *combine(BLUES, STAYS),
-            *("stays blue", "still blue"),
+            *("stays blue", "still blue", "bluer", "more blue"),
             *combine(
                 ("it", "colour", "solution", "blue"), ("goes green", "goes red", "goes darker")
             ),

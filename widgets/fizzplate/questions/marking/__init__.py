@@ -5,7 +5,7 @@ The page marks from the same plain data (``views/quiz/mark.js``); a test holds t
 
 from fizzplate.questions.marking.carried_forward import made_for_an_electron
 from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
-from fizzplate.questions.marking.numbers import EXACT, UNITS, mark_parts
+from fizzplate.questions.marking.numbers import EXACT, UNITS, lines_joined, mark_parts
 from fizzplate.questions.marking.plain_answers import plain_answer
 from fizzplate.questions.marking.words import distinct_words, mark_point, shown_word
 
@@ -15,6 +15,7 @@ __all__ = [
     "Line",
     "MarkedAnswer",
     "distinct_words",
+    "lines_joined",
     "made_for_an_electron",
     "mark_parts",
     "mark_point",

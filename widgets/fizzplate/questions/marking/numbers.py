@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.content import NearMiss, Part
 
-__all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number_answer"]
+__all__ = ["UNITS", "GivenNumber", "lines_joined", "mark_parts", "read_number_answer"]
 
 _RULES = json.loads(resources.files(__package__).joinpath("numbers.json").read_text("utf-8"))
 SENTENCES: Mapping[str, str] = _RULES["sentences"]
@@ -39,6 +39,8 @@ _NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = 
 )
 _FIGURES_SAID = re.compile(_RULES["figures_said"], re.IGNORECASE)
 _MIXED_TIME = re.compile(_RULES["mixed_time"])
+_LINE_ENDS = re.compile(_RULES["line_ends"])
+_PART_LETTERS = re.compile(_RULES["part_letters"])
 _GOES_ON = re.compile(_RULES["goes_on"])
 _PART_ENDS = re.compile(_RULES["part_ends"])
 _CLAUSE_ENDS = re.compile(_RULES["clause_ends"])
@@ -69,6 +71,17 @@ class GivenNumber:
         """Return what it may mean in a unit; as it stands, if its own is none of that quantity."""
         size = _size(unit, self.unit) or 1
         return tuple(value * size for value in self.values)
+
+
+def lines_joined(answer: str) -> str:
+    r"""Write the lines of an answer in one, with semicolons between them.
+
+    Examples
+    --------
+    >>> lines_joined("Q = 720 C\nn = 0.0075 mol")
+    'Q = 720 C; n = 0.0075 mol'
+    """
+    return _LINE_ENDS.sub("; ", answer)
 
 
 def mark_parts(
@@ -103,13 +116,16 @@ def mark_parts(
 
 
 def _answers_of_parts(answer: str, parts: tuple[Part, ...]) -> list[str]:
-    """Cut an answer at its semicolons; one without, and without a working, at commas if that fits.
+    """Cut an answer at letters of parts, or at semicolons; without these or a working at commas.
 
     One working for all parts is shared out among them. Where an answer holds just as many numbers as are
     asked for, with words between them, each is that of a part.
     """
     if len(parts) == 1:
         return [answer]
+    _, *lettered = _PART_LETTERS.split(answer)
+    if len(lettered) == len(parts):
+        return [each.strip(" ;,") for each in lettered]
     typed = answer.split(";")
     if "=" not in answer and not any(each.strip() for each in typed[1:]):
         listed = _PART_ENDS.split(typed[0].strip(" "))

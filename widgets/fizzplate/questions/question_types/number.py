@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar, Self
 
 from fizzplate.questions.content import data_sentence
-from fizzplate.questions.marking import mark_parts, plain_answer
+from fizzplate.questions.marking import lines_joined, mark_parts, plain_answer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -56,6 +56,10 @@ class NumberQuestion(Question):
         """A mark for each step."""
         return sum(len(part.steps) for part in self.parts)
 
+    def mark(self, answer: str) -> MarkedAnswer:
+        """Mark an answer; a new line begins the next step, or the next number."""
+        return self._mark_plain(plain_answer(lines_joined(answer)))
+
     def _mark_plain(self, answer: str) -> MarkedAnswer:
         return mark_parts(self.parts, answer, strict=self.strict)
 
@@ -69,7 +73,7 @@ class NumberQuestion(Question):
         from_equation
             Atoms or molecules that the equation, right or wrong, makes for each electron; None if unknown.
         """
-        plain = plain_answer(answer)
+        plain = plain_answer(lines_joined(answer))
         return mark_parts(self.parts, plain, strict=self.strict, from_equation=from_equation)
 
     def with_strict_units(self, *, strict: bool) -> Self:

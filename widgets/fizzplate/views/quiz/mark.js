@@ -2,7 +2,7 @@
 
 import { isUnread, judge, normalised } from "../workshop/judge.js";
 import { madeForAnElectron } from "./numbers/carried_forward.js";
-import { answersOfParts, markParts, readNumber } from "./numbers/numbers.js";
+import { answersOfParts, linesJoined, markParts, readNumber } from "./numbers/numbers.js";
 import { markPoint } from "./words.js";
 
 /**
@@ -21,6 +21,11 @@ const NOT_SIDES = "The reactants, the products and the electrons are not all on 
 export function plainAnswer(answer) {
   const cut = [...answer].slice(0, MAX_TEXT_LENGTH).join("").replace(RAISED, "^$&");
   return cut.normalize("NFKC").replaceAll("−", "-").replaceAll("’", "'").replace(/\p{Cf}/gu, "").split(/\s+/).filter(Boolean).join(" ");
+}
+
+/** An answer with plain signs: a new line of a text begins a new sentence, one of numbers the next step. @param {{kind: string}} question @param {string} answer */
+function plainOf({ kind }, answer) {
+  return plainAnswer(kind === "text" ? answer.replaceAll("\n", ". ") : kind === "number" ? linesJoined(answer) : answer);
 }
 
 const times = (count, earned, reason) => Array.from({ length: count }, () => ({ earned, reason }));
@@ -102,7 +107,7 @@ function unreadNumbers({ parts }, plain) {
 
 /** Of each field of an answer, why nothing in it could be read; nothing where it could. @param question @param {string} answer @param species @returns {string[]} */
 export function unreadReasons(question, answer, species) {
-  const plain = plainAnswer(answer);
+  const plain = plainOf(question, answer);
   if (question.kind === "structured") {
     return sectionAnswers(question, answer).flatMap((given, k) => {
       const section = question.sections[k]; // a part that is left empty is not unread
@@ -122,8 +127,7 @@ export function unreadReasons(question, answer, species) {
 /** @param question a question as plain data @param {string} answer @param species of equations @param {number|null} [fromEquation] @returns {MarkedAnswer} */
 export function markAnswer(question, answer, species, fromEquation) {
   if (question.kind === "structured") return markSections(question, answer, species);
-  // a new line of a text begins a new sentence
-  const plain = plainAnswer(question.kind === "text" ? answer.replaceAll("\n", ". ") : answer);
+  const plain = plainOf(question, answer);
   if (question.kind === "choice") return markChoice(question, plain);
   if (question.kind === "number") return markParts(question.parts, plain, question.strict, fromEquation);
   if (question.kind === "equation") return markEquation(question, plain, species);

@@ -83,7 +83,14 @@ def _held_ions() -> Point:
             *combine(("not", "unable to", "nowhere to"), (*GOING, "leave", "escape", "get out")),
             *combine(("too ..",), ("to move", "to get anywhere", "to leave", "to go")),
             *("no way", "no chance", "no room", "no movement", "no motion", "not move until"),
-            *("no ions .. move", "no mobile ions", "no move", "only moves when", "moves only when"),
+            *(
+                "no ions .. move",
+                "no mobile ions",
+                "no move",
+                "only moves when",
+                "moves only when",
+                "only when .. move",
+            ),
             *(
                 "bonded tightly",
                 "tightly bonded",
@@ -104,6 +111,8 @@ def _held_ions() -> Point:
             "has no ions",
             "there are no ions",
             *combine(("electrons ..", "electrons .. move & they .."), ("not move", "held")),
+            *("electrons & held when solid", "electrons & held in the solid"),
+            *combine(("solid ions", "solid the ions", "solid they"), ("can move", "are free")),
             *combine(("molecules", "atoms", "molecules can", "atoms can"), ("not move", "held")),
         ),
         ("solid",),
@@ -136,7 +145,11 @@ def _moving_ions() -> Point:
             *combine(("but", "and", "when molten", "when dissolved"), ("move", "they move")),
         ),
         (
-            *combine(("electrons ..",), ("not move & they move",)),
+            *combine(("electrons ..",), ("not move & they move", "held & they move")),
+            *combine(
+                ("molten", "melted", "dissolved", "solution", "liquid", "melt"),
+                ("they not move", "ions not move", "it not move"),
+            ),
             *combine(("electrons ..",), ("move", "carry")),
             "free electrons",
             *combine(("no free electrons",), (".. they move", ".. but they move", ".. when they")),

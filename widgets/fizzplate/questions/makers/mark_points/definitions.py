@@ -67,7 +67,7 @@ OF_DEFINITIONS = {
             *combine(("liquid &",), ("conduct", "current", "electric", "split")),
         ),
         (
-            "conducts when solid",
+            *("conducts when solid", "as a solid"),
             "conducts electricity when solid",
             *combine(
                 ("not conduct", "not conduct electricity", "not conduct a current"),
@@ -163,7 +163,7 @@ OF_DEFINITIONS = {
                     "dissolve",
                     "change",
                     "affect",
-                    "oxidised",
+                    *("oxidis", "reduc"),
                     "used up",
                     *(
                         "do any",
@@ -190,7 +190,17 @@ OF_DEFINITIONS = {
             *combine(("resists", "refuses", "resistant"), ("react", "to react", "to")),
             *combine(("only",), ("conduct", "carries", "carry", "passes", "there to")),
             *combine(
-                NOT, ("consumed", "attacked", "go into", "get involved", "used", "wear", "eaten")
+                NOT,
+                (
+                    "consumed",
+                    "attacked",
+                    "go into",
+                    "get involved",
+                    "used in the",
+                    "used by",
+                    "wear",
+                    "eaten",
+                ),
             ),
             *(
                 "inactive",

@@ -17,7 +17,7 @@ GONE = (
 #: what happens to a gas that forms from it
 FORMS = (
     *("forms", "gas", "bubble", "leaves", "escapes", "discharged", "come off", "comes off"),
-    *("comes out", "fizz", "appears", "goes off", "come from", "comes from"),
+    *("comes out", "come out", "fizz", "appears", "goes off", "come from", "comes from"),
 )
 #: what takes an ion, said before its name
 TAKES = ("taking", "takes", "took", "reacts with", "loses")
@@ -77,6 +77,9 @@ ACID_OF_ITS_ION = (
     *combine(("because sulfate ..",), ("make sulfuric acid", "become sulfuric acid")),
     *combine(("because nitrate ..",), ("make nitric acid", "become nitric acid")),
     *combine(("sulfate ions there",), ("make sulfuric acid",)),
+    *combine(("nitric acid", "sulfuric acid"), ("in it", "in the solution already")),
+    *combine(("nitrate ions .. {anode} &", "nitrate .. {anode} &"), ("nitric acid",)),
+    *combine(("sulfate ions .. {anode} &", "sulfate .. {anode} &"), ("sulfuric acid",)),
 )
 
 

@@ -88,6 +88,7 @@ OF_TESTS = {
                 ("removes its", "removes the", "takes away the", "takes out the"), ("colour",)
             ),
             *combine(("turned &", "went &"), ("white",)),
+            *combine(("litmus", "paper", "it", "litmus paper"), ("white", "becomes white")),
             "colourless",
             "blue-black",
             "blue black",

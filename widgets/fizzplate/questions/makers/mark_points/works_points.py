@@ -207,6 +207,10 @@ def copper_deposited() -> Point:
                 ("added", "moved", "transferred"), ("to the {cathode}", "to the pure", "onto")
             ),
             "gain electron",
+            *combine(("reverse", "opposite"), ("at the {cathode}", ".. {cathode}")),
+            *combine((",", "and", "then"), ("plated on", "deposited on")),
+            *combine(("discharged at",), ("the {cathode}", ".. {cathode}")),
+            "reduction of copper",
             *combine(
                 ("copper ..", "go", "goes", "added"),
                 ("onto", "on to", "on the {cathode}", "on {cathode}"),
@@ -218,7 +222,8 @@ def copper_deposited() -> Point:
             *("copper ions lose", "gains oxygen", "{anode} gains", "{anode} copper ions gain"),
             *combine(NOBLE, ("gains", "ions gain")),
             *combine(
-                ("deposited", "deposits", "plated", "forms"), ("on the {anode}", "at the {anode}")
+                ("deposited", "deposits", "plated", "copper forms"),
+                ("on the {anode}", "at the {anode}"),
             ),
         ),
         ("thicker", "heavier", "bigger"),
@@ -275,7 +280,7 @@ def oxygen_forms() -> Point:
                 ("oxygen from", "oxygen of", "oxygen in"),
                 ("alumin", "oxide", "the oxide", "the alumin"),
             ),
-            *combine(("make", "becomes", "to", "with the", "reacts with", "burn in"), ("oxygen",)),
+            *combine(("make", "becomes", "to"), ("oxygen",)),
             "oxide ion .. lose",
             "oxide ion .. discharge",
             "oxide ion .. oxidised",

@@ -197,10 +197,13 @@ def _bar_point(metal: str, names: Iterable[str], wording: Wording) -> Point:
                 ("{cathode} =", "{cathode}", "negative =", "negative"), (metal, f"{metal} rod")
             ),
             *combine(
-                ("{anode} ..", "positive electrode ..", "other electrode .."),
+                (
+                    *("{anode} ..", "positive electrode ..", "positive terminal ..", "positive .."),
+                    "other electrode ..",
+                ),
                 ("graphite", "carbon", "platinum", "inert", "brass"),
             ),
-            *combine(("graphite", "carbon", "platinum", "inert"), ("{anode}",)),
+            *combine(("graphite", "carbon", "platinum", "inert"), ("{anode}", "to the positive")),
             *combine((f"{metal} .. {name}" for name in names), ("{anode}", "positive")),
         ),
         (metal,),

@@ -17,6 +17,8 @@ import { AnswersBefore, forwardValue } from "./carried_forward.js";
 
 const SENTENCES = RULES.sentences;
 const NUMBER = new RegExp(RULES.number);
+const LINE_ENDS = new RegExp(RULES.line_ends, "g");
+const PART_LETTERS = new RegExp(RULES.part_letters);
 const GOES_ON = new RegExp(RULES.goes_on);
 const PART_ENDS = new RegExp(RULES.part_ends);
 const CLAUSE_ENDS = new RegExp(RULES.clause_ends);
@@ -368,13 +370,15 @@ function numbersAmongWords(answer, parts) {
 }
 
 /**
- * Cut an answer at its semicolons; one without, and without a working, at commas if that fits. One working for all parts
+ * Cut an answer at letters of parts, or at its semicolons; one without, and without a working, at commas if that fits. One working for all parts
  * is shared out among them. Where it holds just as many numbers as are asked for, with words between, each is that of a part.
  * @param {string} answer @param {NumberPart[]} asked
  */
 export function answersOfParts(answer, asked) {
   const parts = asked.length;
   if (parts === 1) return [answer];
+  const [, ...lettered] = answer.split(PART_LETTERS);
+  if (lettered.length === parts) return lettered.map((each) => each.replace(/^[ ;,]+|[ ;,]+$/g, ""));
   const typed = answer.split(";");
   if (!answer.includes("=") && typed.slice(1).every((each) => !each.trim())) {
     const listed = typed[0].replace(/^ +| +$/g, "").split(PART_ENDS);
@@ -383,6 +387,9 @@ export function answersOfParts(answer, asked) {
   if (typed.filter((each) => each.trim()).length === parts) return typed;
   return numbersAmongWords(answer, asked) ?? (answer.includes("=") ? sharedOut(answer, asked) : null) ?? typed;
 }
+
+/** The lines of an answer in one, with semicolons between them. @param {string} answer */
+export const linesJoined = (answer) => answer.replace(LINE_ENDS, "; ");
 
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict @param {number|null} [fromEquation] */
 export function markParts(parts, answer, strict, fromEquation) {
