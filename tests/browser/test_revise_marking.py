@@ -13,7 +13,7 @@ from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.workshop import plain_species
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "questions"))
-from marking_cases import FILES, cases  # shared with Python's own tests
+from marking_cases import cases, rounds  # shared with Python's own tests
 
 LOAD = """async (text) => {
   const whole = text + '\\nexport const { markAnswer } = quiz$mark$js;';
@@ -141,7 +141,7 @@ def test_the_page_marks_every_kind_as_python_does(windows):
             question = maker(RandomSource(seed)).with_strict_units(strict=seed % 2 == 1)
             marks_alike(page, question, answers_to(question))
     every: dict[object, tuple[object, list[str]]] = {}
-    for case in (case for name in FILES for case in cases(name)):
+    for case in (case for written in rounds() for case in cases(written)):
         every.setdefault(id(case.question), (case.question, []))[1].append(case.answer)
     for question, answers in every.values():
         marks_alike(page, question, answers)

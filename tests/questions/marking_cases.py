@@ -1,51 +1,21 @@
 """Answers as learners write them, with the marks that an examiner gave: how often marking agrees.
 
-``marking_cases.csv`` is a sample that marking was improved with. ``marking_cases_fresh.csv`` was written
-before that, from the questions alone, but its misses were seen while the rules were written.
-``marking_cases_unseen.csv`` was written when they stood: 96 % of its texts, 94 % of its equations and all of
-its numbers were marked as the examiner did; what was missed has been mended since.
+``marking_cases.csv`` holds them round by round. Each round was written and marked by an examiner before it
+was marked here, for questions drawn anew. ``marking_rounds.csv`` says how each was written, and by kind:
 
-``marking_cases_blind.csv`` was written later by somebody who saw only the questions, and marked by an
-examiner who did not see how they are marked here: on the first run 77 % of its 57 texts (44), 86 % of its
-37 equations (32) and 29 of its 35 numbers were marked alike. Eight answers to questions that now ask for
-several numbers are left out, and current, time and the like have a figure more in its questions today. What
-was missed has been mended since, but for two texts that the examiner called close, an equation of which one
-of two mistakes was mended, and a number whose working shows two slips where one gives the same.
+- ``first``: how many were marked alike on the first run, when the rules had never seen these answers. This
+  is how well marking does with what nobody has seen.
+- ``now``: how many at least are marked alike today. What was missed has been mended since, by whole classes
+  of wording, so this says only that nothing is lost again.
 
-``marking_cases_typed.csv`` holds 69 equations, 73 numbers and 48 texts that one examiner wrote and marked for
-forty newly drawn questions, before they were marked here: on the first run 62 equations, 66 numbers and 42
-texts were marked alike. What was missed has been mended since, but for one of each.
-``marking_cases_again.csv`` was made in the same way after that, for forty other questions: on the first run
-all 53 equations, 58 of its 62 numbers (94 %) and 51 of its 57 texts (89 %) were marked alike.
+A round that is ``held out`` was written last: its misses are not mended, so that what it says today is still
+how well marking does with answers that it was not made for. Who mends them makes the round an ordinary one,
+and writes another to hold out.
 
-Four more files are of texts and numbers alone, each written for new questions by one examiner who had not
-seen how they are marked. The one of ``later`` did not know the rules either: on the first run 80 of its 93
-texts (86 %) and 24 of its 28 numbers (86 %) were marked alike. Those of the others knew the rules by then:
-of ``last`` 71 of 80 texts (89 %) and 23 of 24 numbers (96 %) were, of ``newest`` 66 of 74 texts (89 %) and
-20 of 23 numbers (87 %), of ``final``, written when all of these were mended, 54 of 58 texts (93 %) and all
-12 numbers. What was missed has been mended since, but for two numbers and two texts; six marks that went
-against the scheme, or against the guide, were changed.
+Where an examiner's mark went against the printed scheme, the guide (DEVELOPERS.md) or another examiner, it
+was changed, and the column "remark" says so; ``first`` counts the marks as they were.
 
-Two files of texts alone came last, by one examiner who knew the rules and wrote each before it was marked: of
-``further`` 87 of 94 (93 %; two of the misses were of kinds known before) were marked alike on the first run,
-and of ``closing``, written when those were mended, 68 of 75 (91 %). What was missed has been mended since,
-but for two texts; six marks that went against the guide, or against an earlier examiner, were changed.
-
-``marking_cases_trained.csv`` was written from the questions alone, in as many unusual ways as its author
-could think of: on the first run only 178 of its 252 texts (71 %) were marked alike. Its misses were mended by
-whole classes of wording, which ``paraphrases.csv`` tries one by one; twelve marks were changed to agree with
-the printed scheme, or with an earlier examiner.
-
-``marking_cases_ordinary.csv`` came last, by somebody who saw nothing but the questions and wrote as ordinary
-learners do in an exam: on the first run 132 of its 142 texts (93 %), 16 of its 18 equations and 9 of its 14
-numbers were marked alike. Four of those numbers were one working for all parts of a question, which is shared
-out among them now; two equations and a text were marked against the guide, and are changed with a remark.
-Of a fifteenth number the question does not say in its text what is asked; it is left out.
-
-Where two examiners gave the same slip different marks, the guide (DEVELOPERS.md) says what marking does; the
-column "remark" names each mark that was changed to agree with that.
-
-Run this file to see the share of each kind that is marked as the examiner did, and every other answer.
+Run this file to see both shares of each round and kind, and every answer that is marked otherwise.
 """
 
 from __future__ import annotations
@@ -77,32 +47,6 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 HERE = Path(__file__).parent
-SAMPLE, FRESH, UNSEEN = "marking_cases", "marking_cases_fresh", "marking_cases_unseen"
-BLIND, TYPED, AGAIN, LATER, LAST, NEWEST, FINAL, FURTHER, CLOSING, TRAINED, ORDINARY = (
-    f"marking_cases_{each}"
-    for each in (
-        *("blind", "typed", "again", "later", "last"),
-        *("newest", "final", "further", "closing", "trained", "ordinary"),
-    )
-)
-FILES = (
-    *(SAMPLE, FRESH, UNSEEN, BLIND, TYPED, AGAIN, LATER, LAST, NEWEST, FINAL),
-    *(FURTHER, CLOSING, TRAINED, ORDINARY),
-)
-#: edition that draws a file's questions, where it is not the first
-EDITIONS = {
-    BLIND: 3,
-    TYPED: 3,
-    AGAIN: 3,
-    LATER: 3,
-    LAST: 3,
-    NEWEST: 3,
-    FINAL: 3,
-    FURTHER: 3,
-    CLOSING: 3,
-    TRAINED: 3,
-    ORDINARY: 3,
-}
 KINDS = ("text", "equation", "number")
 
 #: what draws the questions of the sample today, by how each begins
@@ -177,18 +121,51 @@ class Case:
         return apart == 0 or (self.marks != self.question.marks and apart < half)
 
 
-def cases(name: str) -> Iterator[Case]:
-    """Give the answers of a file."""
-    with (HERE / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            drawn = None if name == SAMPLE else (row["maker"], int(row["seed"]))
-            question = _question_of(row["question"], drawn, EDITIONS.get(name, 1))
+@dataclass(frozen=True, slots=True)
+class Round:
+    """What is known of the answers that were written together."""
+
+    number: int
+    edition: int
+    held_out: bool
+    first: dict[str, int]
+    now: dict[str, int]
+
+
+def rounds() -> list[Round]:
+    """Give every round, in the order in which they were written."""
+    return [
+        Round(
+            int(row["round"]),
+            int(row["edition"]),
+            row["held out"] == "yes",
+            *(
+                {kind: int(row[f"{kind} {when}"]) for kind in KINDS if row[f"{kind} {when}"]}
+                for when in ("first", "now")
+            ),
+        )
+        for row in _rows("marking_rounds.csv")
+    ]
+
+
+def cases(written: Round) -> Iterator[Case]:
+    """Give the answers of a round."""
+    for row in _rows("marking_cases.csv"):
+        if int(row["round"]) == written.number:
+            drawn = (row["maker"], int(row["seed"])) if row["seed"] else None
+            question = _question_of(row["question"], drawn, written.edition)
             yield Case(row["kind"], int(row["marks"]), int(row["earned"]), row["answer"], question)
 
 
-def agreement(name: str) -> dict[str, tuple[int, int]]:
-    """Count the answers of a file that are marked as the examiner did, and all of them, by kind."""
-    every = list(cases(name))
+@cache
+def _rows(name: str) -> list[dict[str, str]]:
+    with (HERE / name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def agreement(written: Round) -> dict[str, tuple[int, int]]:
+    """Count the answers of a round that are marked as the examiner did, and all of them, by kind."""
+    every = list(cases(written))
     agreed = Counter(case.kind for case in every if case.agrees)
     whole = Counter(case.kind for case in every)
     return {kind: (agreed[kind], whole[kind]) for kind in KINDS if whole[kind]}
@@ -261,15 +238,22 @@ BUILT = {
 
 
 def report() -> None:
-    """Print the agreement of each file, and each answer that is marked otherwise."""
-    for name in FILES:
-        for case in cases(name):
+    """Print each answer that is marked otherwise, and the agreement of each round."""
+    for written in rounds():
+        for case in cases(written):
             if not case.agrees:
                 marked = case.question.mark(case.answer)
                 print(f"{case.kind}: {case.earned}/{case.marks} by the examiner, ", end="")
                 print(f"{marked.earned}/{case.question.marks} here: {case.answer}")
-        for kind, (agreed, whole) in agreement(name).items():
-            print(f"{name}, {kind}: {agreed} of {whole}, {100 * agreed / whole:.0f} %")
+        for kind, (agreed, whole) in agreement(written).items():
+            first = _share(written.first[kind], whole) if kind in written.first else "not kept"
+            seen = "never mended" if written.held_out else "now"
+            print(f"round {written.number}, {whole} {kind}s: first {first}, {seen} ", end="")
+            print(_share(agreed, whole))
+
+
+def _share(agreed: int, whole: int) -> str:
+    return f"{100 * agreed / whole:.0f} %"
 
 
 if __name__ == "__main__":
