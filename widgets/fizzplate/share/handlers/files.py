@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import gzip
 import re
+from functools import partial
+from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
+import brotli
 from jupyter_server.base.handlers import FileFindHandler
 from tornado.web import HTTPError, StaticFileHandler
 from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFileHandler
@@ -14,24 +17,45 @@ from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFile
 from fizzplate.share.handlers.refusal_handler import RefusalHandler
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 #: names one below another, none of which leads up again: what Voila would only assert
 SAFE_PATH = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)*(?!\.\.?$)[\w.@+ -]+")
 NAMED_BY_CONTENT = re.compile(r"\.[0-9a-f]{8,}\.")  # such a file never changes under its name
 TEXT = {".js", ".css", ".json", ".svg", ".map", ".html"}
 PROGRAM = "voila.js"
-MAX_RESENT_BYTES = 400_000  # bytes; the few that are larger no page of ours asks for
+MAX_RESENT_BYTES = 400_000  # the few that are larger no page of ours asks for
+#: the parts of Voila's front end that the pages ask for (``tests/serving/list_front_end_parts.py``)
+PARTS = resources.files(__package__).joinpath("front_end_parts.txt").read_text("utf-8").split()
 FOREVER = "public, max-age=31536000, immutable"
+BROTLI_QUALITY = 6  # a tenth smaller than gzip, and sooner; the best takes a hundred times as long
+#: by the name that a browser gives it, the best first
+COMPRESSIONS: dict[str, Callable[[bytes], bytes]] = {
+    "br": partial(brotli.compress, quality=BROTLI_QUALITY),
+    "gzip": gzip.compress,
+}
+
+
+def compression_for(accepted: str) -> str:
+    """Return the best compression that a browser takes; empty, if it takes none.
+
+    Examples
+    --------
+    >>> compression_for("gzip, deflate, br"), compression_for("gzip;q=0.5, br; q=0"), compression_for("")
+    ('br', 'gzip', '')
+    """
+    offers = (offer.replace(" ", "").partition(";q=") for offer in accepted.split(","))
+    taken = {name for name, _, weight in offers if weight.strip("0.") or not weight}
+    return next((name for name in COMPRESSIONS if name in taken), "")
 
 
 class CompressedOnce(RefusalHandler, StaticFileHandler):
     """A static file that is sent compressed where the browser takes that.
 
-    A class that joins asks for the same two megabytes thirty times; they are compressed once.
+    A class that joins asks for the same megabyte thirty times; it is compressed once.
     """
 
-    _compressed: ClassVar[dict[tuple[str, float], bytes]] = {}
+    _compressed: ClassVar[dict[tuple[str, str, float], bytes]] = {}
 
     def set_default_headers(self) -> None:
         """Set the headers that every answer has."""
@@ -46,9 +70,9 @@ class CompressedOnce(RefusalHandler, StaticFileHandler):
         if not found.is_file():  # which would be forbidden, as what needs the class's link is
             raise HTTPError(404)
         self._body: bytes | None = None
-        takes_compressed = "gzip" in self.request.headers.get("Accept-Encoding", "")
-        if takes_compressed and found.suffix in TEXT:
-            self._body = self._once(found)
+        self._compression = compression_for(self.request.headers.get("Accept-Encoding", ""))
+        if self._compression and found.suffix in TEXT:
+            self._body = self._once(found, self._compression)
             self.request.headers.pop("Range", None)  # of the file as it is, not as it is sent
         await super().get(path, include_body)
 
@@ -57,7 +81,7 @@ class CompressedOnce(RefusalHandler, StaticFileHandler):
         super().set_headers()
         self.set_header("Vary", "Accept-Encoding")
         if self._body is not None:
-            self.set_header("Content-Encoding", "gzip")
+            self.set_header("Content-Encoding", self._compression)
         if NAMED_BY_CONTENT.search(self.request.path):
             self.set_header("Cache-Control", FOREVER)
 
@@ -80,10 +104,10 @@ class CompressedOnce(RefusalHandler, StaticFileHandler):
         return StaticFileHandler.get_content_version(abspath)
 
     @classmethod
-    def _once(cls, path: Path) -> bytes:
-        key = (str(path), path.stat().st_mtime)
+    def _once(cls, path: Path, compression: str) -> bytes:
+        key = (compression, str(path), path.stat().st_mtime)
         if key not in cls._compressed:
-            cls._compressed[key] = gzip.compress(cls._content(path))
+            cls._compressed[key] = COMPRESSIONS[compression](cls._content(path))
         return cls._compressed[key]
 
     @staticmethod
@@ -104,9 +128,9 @@ class TemplateFiles(CompressedOnce, TemplateStaticFileHandler):  # type: ignore[
 class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  # Voila ships no types
     """Files of Voila's front end, which keep their names from version to version.
 
-    It is built in some two hundred parts, and a page asks for eighty of them one by one. A part that
-    has registered itself before the program starts is not asked for, so the smaller ones are sent
-    in front of the program, in one answer.
+    It is built in some two hundred parts, and a page asks for some seventy of them one by one. A part
+    that has registered itself before the program starts is not asked for, so these are sent in front
+    of the program, in one answer.
     """
 
     def set_headers(self) -> None:
@@ -119,9 +143,16 @@ class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  #
     def _content(path: Path) -> bytes:
         if path.name != PROGRAM:
             return path.read_bytes()
-        parts = sorted(path.parent.glob(f"*.{PROGRAM}"))
-        before = [part for part in parts if part.stat().st_size < MAX_RESENT_BYTES]
-        return b"\n".join(file.read_bytes() for file in (*before, path))
+        return b"\n".join(file.read_bytes() for file in (*FrontEnd.before(path.parent), path))
+
+    @staticmethod
+    def before(folder: Path) -> list[Path]:
+        """Return the parts that are sent in front: those listed; of another release, all but the largest."""
+        listed = [folder / name for name in PARTS]
+        if all(part.is_file() for part in listed):
+            return listed
+        parts = sorted(folder.glob(f"*.{PROGRAM}"))
+        return [part for part in parts if part.stat().st_size < MAX_RESENT_BYTES]
 
 
 class Extensions(CompressedOnce, FileFindHandler):
