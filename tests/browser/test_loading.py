@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from matplotlib.colors import to_rgb
 from tests.browser.visit import LOADING_MS
+from tests.serving.slow_line import slow_line
 
 from fizzplate.views.web.theme import tokens
 
@@ -19,6 +22,21 @@ EVERY_FRAME = """
     requestAnimationFrame(look);
   };
   look();
+"""
+
+# a line so slow that what is waited for 4 s or 10 s is not there yet
+SOONER = """
+  const real = setTimeout;
+  window.setTimeout = (call, ms, ...rest) => real(call, { 4000: 1, 10000: 500 }[ms] ?? ms, ...rest);
+"""
+
+EVERY_FIGURE = """
+  window.figures = new Set();
+  setInterval(() => {
+    for (const each of document.querySelectorAll("#waiting p")) {
+      if (each.checkVisibility()) figures.add(each.textContent.trim());
+    }
+  }, 50);
 """
 
 # the browser has other work as the first widget's module begins to load
@@ -51,4 +69,28 @@ def test_a_slow_computer_waits_longer_and_gets_the_whole_page(browser, demonstra
     page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
     page.get_by_role("button", name="Switch off").wait_for()
     assert complaints == []
+    context.close()
+
+
+def test_a_slow_line_is_told_how_much_has_come_and_its_widgets_come_in_one_message(
+    browser, demonstrate_address
+):
+    context = browser.new_context()
+    page = context.new_page()
+    asked = []
+    page.on(
+        "websocket",
+        lambda wire: wire.on(
+            "framesent", lambda frame: asked.append(frame) if b"request_state" in frame else None
+        ),
+    )
+    page.add_init_script(SOONER + EVERY_FIGURE)
+    with slow_line(demonstrate_address, kbit_per_s=1500, round_trip_s=0.2) as address:
+        page.goto(address)
+        page.get_by_role("button", name="Switch on").wait_for(timeout=2 * LOADING_MS)
+    figures = page.evaluate("[...figures]")
+    assert any(re.fullmatch(r"\d\.\d of \d\.\d MB, about \d+ s more", each) for each in figures)
+    assert any(each.startswith("This line is slow") for each in figures)
+    assert len(asked) == 1
+    assert page.locator("#waiting").count() == 0
     context.close()

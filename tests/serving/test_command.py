@@ -166,6 +166,12 @@ def test_the_page_is_ours_and_names_no_other_host(served):
     assert hosts <= {"www.w3.org"}  # the name of a namespace, never asked for
 
 
+def test_no_site_is_offered_without_one(served, read_page):
+    assert "/site/" not in served[2]
+    with pytest.raises(urllib.error.HTTPError, match="404"):
+        read_page(served[0].strip().replace("measure", "site/"))
+
+
 def test_the_loading_page_has_the_ground_and_ink_of_the_theme(served):
     for room in (tokens().light, tokens().dark):
         assert f"--fp-paper: {room['paper']}; --fp-ink: {room['ink']};" in served[2]
@@ -293,3 +299,24 @@ def nothing_is_left_after(stop, process, folder):
     assert list((folder / "temporary").iterdir()) == []
     left = [path for path in (folder / "home").rglob("*") if path.is_file()]
     assert [path for path in left if "matplotlib" not in path.parts] == []  # its list of fonts
+
+
+def test_a_site_is_served_and_offered_where_the_line_is_slow(started, read_page, tmp_path):
+    (tmp_path / "index.html").write_text("<h1>A site</h1>")
+    (tmp_path / "sub").mkdir()
+    (tmp_path / "sub" / "page.html").write_text("below")
+    with started(COMMAND, "--port", "0", "--page", "measure", "--site", tmp_path) as process:
+        address = process.stdout.readline().strip()
+        text = read_page(address)[1]
+        home = address.removesuffix("measure")
+        found = [read_page(f"{home}site/{name}")[1] for name in ("", "sub/page.html")]
+        with pytest.raises(urllib.error.HTTPError, match="404"):
+            read_page(f"{home}site/../conftest.py")
+    assert '<a href="/site/">Open the light version</a>' in text
+    assert found == ["<h1>A site</h1>", "below"]
+
+
+def test_a_folder_without_a_site_is_refused_by_name(capsys, tmp_path):
+    with pytest.raises(SystemExit):
+        main(["--site", str(tmp_path)])
+    assert f"'{tmp_path}' holds no site. Write one first: fizzplate site" in capsys.readouterr().err

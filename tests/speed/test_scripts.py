@@ -56,6 +56,7 @@ SMALL = {
 
 AMONG_SERVERS = {
     "compare_joins.py": ["1", "1", "--alone", "1", "--quiet-s", "0.2", "--only-label"],
+    "compare_slow_lines.py": ["measure", "--kbit-per-s", "20000", "--round-trip-s", "0.01"],
     "compare_weight.py": ["measure", "--quiet-ms", "300"],
 }
 IN_A_PAGE = {
@@ -104,6 +105,12 @@ def test_weight_is_compared_with_stock_voila(server):
     first, *_ = figures(printed, r"\nratio +")
     assert first < 1
     assert len(re.search(r"\nratio(.*)\n", printed)[1].split()) == 6
+
+
+def test_a_slow_line_is_compared_with_stock_voila(server):
+    arguments = [*AMONG_SERVERS["compare_slow_lines.py"], "--server", server]
+    printed = printed_by("serving/compare_slow_lines.py", *arguments)
+    assert len(figures(printed, r"s, ratio ")) == 1
 
 
 def test_no_comparison_is_left_out():

@@ -6,6 +6,7 @@ import argparse
 import ipaddress
 import sys
 from importlib.metadata import version
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.state import PAGES
@@ -87,6 +88,22 @@ def address(text: str) -> str:
         ) from None
 
 
+def site_folder(text: str) -> Path:
+    """Read the folder of a site.
+
+    Raises
+    ------
+    argparse.ArgumentTypeError
+        If it holds none; the message says how one is written.
+    """
+    folder = Path(text)
+    if not (folder / "index.html").is_file():
+        raise argparse.ArgumentTypeError(
+            f"{text!r} holds no site. Write one first: fizzplate site {text}"
+        )
+    return folder.resolve()
+
+
 def parser() -> argparse.ArgumentParser:
     """Return the command's arguments."""
     pages = ", ".join(f"{page.title} ({page.occasion})" for page in PAGES.values())
@@ -127,6 +144,15 @@ def parser() -> argparse.ArgumentParser:
         type=class_size,
         metavar="N",
         help="serve a class of N learners on this computer's networks, and print the link for them",
+    )
+    made.add_argument(
+        "--site",
+        type=site_folder,
+        metavar="FOLDER",
+        help=(
+            "a folder written by fizzplate site: it is served below /site/, and offered to those whose "
+            "line is slow"
+        ),
     )
     made.add_argument(
         "--link",
@@ -211,6 +237,7 @@ def _serve(chosen: argparse.Namespace, place: Place, most: int) -> None:
         place,
         max_kernels=most,
         first=first,
+        site=chosen.site,
         on_listening=on_listening,
     )
 

@@ -53,6 +53,7 @@ def serve(
     *,
     max_kernels: int,
     first: str = "",
+    site: Path | None = None,
     on_listening: Callable[[], None],
 ) -> None:
     """Serve pages until asked to stop.
@@ -69,6 +70,8 @@ def serve(
         How many kernels may run at once, one for each open page.
     first
         The page that the class's link leads to; the home page if empty.
+    site
+        A folder that ``fizzplate site`` wrote, for those whose line is slow.
     on_listening
         Called once, when the pages can be opened.
     """
@@ -88,7 +91,7 @@ def serve(
         compiled = folder / "templates"
         compiled.mkdir()
         compile_once(compiled)
-        server = _server(pages, place, first, request, on_listening, on_loop_stop)
+        server = _server(pages, place, first, site, request, on_listening, on_loop_stop)
         config = settings(folder, place, max_kernels)
         config.Voila.root_dir = os.path.commonpath([notebook.parent for notebook in pages.values()])
         server.launch_instance(argv=[], config=config)
@@ -109,6 +112,7 @@ def _server(
     pages: Mapping[str, Path],
     place: Place,
     first: str,
+    site: Path | None,
     request: StopRequest,
     on_listening: Callable[[], None],
     on_loop_stop: Callable[[], None],
@@ -117,7 +121,7 @@ def _server(
     from tornado.ioloop import IOLoop
     from voila.app import Voila
 
-    from fizzplate.share.handlers import PLAIN_PAGES, plain_pages, routes
+    from fizzplate.share.handlers import PLAIN_PAGES, FrontEnd, plain_pages, routes
 
     class Server(Voila):  # type: ignore[misc]  # Voila ships no types
         """Voila with our own addresses, which says when it listens and stops its kernels at once."""
@@ -126,7 +130,12 @@ def _server(
             """Serve what the pages need, and nothing else that Voila or Jupyter offer."""
             refusals = plain_pages(self.app.settings["voila_jinja2_env"], self.base_url)
             self.app.settings[PLAIN_PAGES] = refusals
-            return routes(self, pages, place, first)
+            program = {**FrontEnd.program(self.static_paths), "has_site": site is not None}
+            self.voila_configuration.page_config_hook = lambda page_config, **_: {
+                **page_config,
+                "program": program,
+            }
+            return routes(self, pages, place, first, site)
 
         def listen(self) -> None:
             """Open the port and answer until asked to stop."""

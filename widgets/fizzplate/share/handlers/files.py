@@ -5,9 +5,10 @@ from __future__ import annotations
 import gzip
 import re
 from functools import partial
+from hashlib import sha256
 from importlib import resources
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import brotli
 from jupyter_server.base.handlers import FileFindHandler
@@ -17,7 +18,7 @@ from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFile
 from fizzplate.share.handlers.refusal_handler import RefusalHandler
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
 #: names one below another, none of which leads up again: what Voila would only assert
 SAFE_PATH = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)*(?!\.\.?$)[\w.@+ -]+")
@@ -145,6 +146,13 @@ class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  #
             return path.read_bytes()
         return b"\n".join(file.read_bytes() for file in (*FrontEnd.before(path.parent), path))
 
+    @classmethod
+    def program(cls, folders: Sequence[str]) -> dict[str, Any]:
+        """Return the program's name, which changes with its content, and how many bytes it has."""
+        path = next(at for folder in folders if (at := Path(folder, PROGRAM)).is_file())
+        content = cls._content(path)
+        return {"name": f"{PROGRAM}?v={sha256(content).hexdigest()[:16]}", "bytes": len(content)}
+
     @staticmethod
     def before(folder: Path) -> list[Path]:
         """Return the parts that are sent in front: those listed; of another release, all but the largest."""
@@ -153,6 +161,16 @@ class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  #
             return listed
         parts = sorted(folder.glob(f"*.{PROGRAM}"))
         return [part for part in parts if part.stat().st_size < MAX_RESENT_BYTES]
+
+
+class SiteFiles(CompressedOnce):
+    """A site of files that the command ``fizzplate site`` wrote: what is offered where the line is slow."""
+
+    async def get(self, path: str, include_body: bool = True) -> None:
+        """Answer with the file; with a folder's page for a folder."""
+        await super().get(
+            f"{path}index.html" if path.endswith("/") or not path else path, include_body
+        )
 
 
 class Extensions(CompressedOnce, FileFindHandler):

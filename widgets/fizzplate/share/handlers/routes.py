@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.share.handlers.channels import Channels, Program
 from fizzplate.share.handlers.closing import ClosingPage
-from fizzplate.share.handlers.files import Extensions, FrontEnd, TemplateFiles
+from fizzplate.share.handlers.files import Extensions, FrontEnd, SiteFiles, TemplateFiles
 from fizzplate.share.handlers.pages import ClassLink, Home, NotFound, Page
 from fizzplate.share.handlers.steering import RoomAddresses, Steering, TeachersModule
 from fizzplate.share.room import MODULES, RoomHost
@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 KERNEL = r"(?P<kernel_id>[\w-]{36})"
 
 
-def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> list[Any]:
+def routes(
+    server: Any, pages: Mapping[str, Path], place: Place, first: str, site: Path | None = None
+) -> list[Any]:
     """Return what Voila's application answers.
 
     Parameters
@@ -34,6 +36,8 @@ def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> 
         Where it is served.
     first
         The page that the class's link leads to.
+    site
+        A folder that ``fizzplate site`` wrote, if one is to be offered.
     """
     common = {"voila_configuration": server.voila_configuration}
     shown = {**common, "template_paths": server.template_paths, "config": server.config}
@@ -54,5 +58,6 @@ def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> 
         (r"/voila/templates/(.*)", TemplateFiles),
         (r"/voila/static/(.*)", FrontEnd, {"paths": server.static_paths}),
         (r"/voila/labextensions/(.*)", Extensions, {"path": server.labextensions_path}),
+        *([(r"/site/(.*)", SiteFiles, {"path": str(site)})] if site else []),
         (r"/.*", NotFound, common),
     ]
