@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from fizzplate.lesson.measure import significant
 from fizzplate.questions.calculations.multi_part import in_parts, melt_mass, plating_time
 from fizzplate.questions.calculations.products import COPPER, SILVER
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.question_types import NumberQuestion
-from fizzplate.questions.sets import another
+from fizzplate.questions.sets import MAKERS, another
 from fizzplate.views.paper.mark_scheme import scheme_rows
 from fizzplate.words import DEFAULT_WORDING
 
@@ -100,6 +101,9 @@ def test_a_melts_second_product_is_reached_from_the_electrons_to_four_figures():
     first, second = with_plain_spaces(question).parts
     assert "= 3.451 mol" in first.steps[0]
     assert "3.451 mol ÷ 2 = 1.725 mol" in second.steps[0]
+
+
+NUMBER = r"\d[\d\u202f]*(?:\.\d+)?"  # as a working prints it
 
 
 def drawn(name):
@@ -230,3 +234,26 @@ def test_a_mass_follows_from_the_electrons_of_a_wrong_half_equation():
 def test_a_scheme_tells_what_is_carried_from_an_equation():
     rows = scheme_rows(plated_with("copper"), DEFAULT_WORDING)
     assert "After a wrong equation in (b), what follows from it earns all marks." in rows[2].notes
+
+
+def test_every_section_that_uses_an_earlier_result_carries_it_on():
+    """Of every maker: a mass by electrons after their half-equation, and a part after the part it needs."""
+    carried = set()
+    for name in MAKERS:
+        for question in drawn(name)[:12]:
+            before = []
+            for section in question.sections:
+                steps = " ".join(step for part in section.parts for step in part.steps)
+                for product in before:
+                    if re.search(rf"electrons? pass(?:es)? for each \w+ of {product}\b", steps):
+                        assert section.parts[0].factor, (name, section.text)
+                        carried.add(name)
+                if section.kind == "equation":
+                    before.append(section.task.goal.removeprefix("make ").partition(" from ")[0])
+            for part, earlier in zip(question.parts[1:], question.parts, strict=False):
+                first = re.findall(NUMBER, part.steps[0].replace("\xa0", " ").rpartition(" = ")[0])
+                shown = {significant(earlier.value, k) for k in (3, 4)}
+                if shown & set(first):
+                    assert part.factor or part.formula or part.afterwards, (name, part.steps)
+                    carried.add(name)
+    assert {"plating in parts", "in parts", "masses of a copper works"} <= carried

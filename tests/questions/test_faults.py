@@ -241,6 +241,33 @@ def test_levels_tell_of_half_equations_where_they_are_asked_for():
     assert seen > 5
 
 
+#: what a longer question may ask for besides, and how the best level speaks of it
+ASKED_BESIDES = {
+    "use of each": "uses",
+    "dangers": "dangers",
+    "membrane is needed": "membrane",
+    "acidified": "acid",
+    "expensive": "expensive",
+    "recycling": "recycling",
+    "why electrolysis is used": "why electrolysis is used",
+    "half-equations": "half-equations",
+}
+
+
+def test_the_best_level_speaks_of_all_that_is_asked_for():
+    seen = set()
+    for name in MAKERS:
+        for seed in range(80):
+            question = made(name, seed)
+            if question.kind != "levels":
+                break
+            for asked, told in ASKED_BESIDES.items():
+                if asked in question.text:
+                    assert told in question.levels[-1].lower(), (question.text, question.levels[-1])
+                    seen.add(asked)
+    assert seen == set(ASKED_BESIDES)
+
+
 def test_a_bare_guess_of_a_charge_number_earns_its_own_mark_alone():
     for seed in SEEDS:
         question = made("charge number", seed)

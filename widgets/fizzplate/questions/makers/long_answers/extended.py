@@ -28,12 +28,12 @@ COMPARED = (
 PREDICTION_LEVELS = (
     "Names some products, or some ions, with little explanation.",
     (
-        "Gives most products rightly and explains some of them by the ions that are there, or by which of "
-        "two ions is discharged."
+        "Gives most products rightly and explains some of them: which ions are there, or which of two "
+        "ions is discharged."
     ),
     (
-        "Gives the products at both electrodes of both cells, and explains by the ions that are there why "
-        "they are the same or differ."
+        "Gives the products at both electrodes of both cells, and uses the ions that are there to explain "
+        "why they are the same or differ."
     ),
 )
 WITH_EQUATIONS = "Include half-equations."
@@ -127,6 +127,7 @@ def _products(formula: str, rng: RandomSource) -> list[str]:
         told = [f"it contains {ions_in_words((*ions, 'H+', 'OH-'))}"]
     for role, at in (("cathode", rule.cathode), ("anode", rule.anode)):
         why = why_product(formula, role, rule, rng.wording).rstrip(".")
+        why = f"{why[0].lower()}{why[1:]}"
         told.append(
             f"{species_name(at.product)} at the {board[role]}, {at.half_equation.pretty()} ({why})"
         )
