@@ -13,7 +13,16 @@ from urllib.parse import urljoin, urlsplit
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.visit import LOADING_MS, PROJECTOR, WATCH_THE_PEN, is_foreign, visits
+from tests.browser.class_phones import SOCKETS
+from tests.browser.visit import (
+    LOADING_MS,
+    PHONE,
+    PROJECTOR,
+    WATCH_THE_PEN,
+    Visit,
+    is_foreign,
+    visits,
+)
 from tests.browser.windows import Windows
 from tests.playwright_driver import playwright_driver
 
@@ -175,3 +184,45 @@ def revise(open_at, address_of):
         return page
 
     return open_page
+
+
+@pytest.fixture
+def lesson(windows, demonstrate_address):
+    seen = Visit(
+        windows,
+        f"{demonstrate_address}?cells=NaCl;CuSO4",
+        viewport=PROJECTOR,
+        reduced_motion="reduce",
+        script=WATCH_THE_PEN,
+    )
+    yield seen
+    again = seen.page.get_by_role("button", name="Show the code")
+    if again.is_visible():  # at any step
+        again.click()
+        seen.page.get_by_role("dialog").get_by_role("button", name="Close the room").click()
+        expect(seen.page.get_by_role("button", name="Ask the class")).to_be_visible()
+    seen.close()
+
+
+@pytest.fixture
+def phones(browser):
+    """Windows of their own: a phone keeps its mark."""
+    opened = []
+
+    def open_phone(link, **options):
+        context = browser.new_context(viewport=PHONE, **options)
+        context.add_init_script(SOCKETS)
+        page = context.new_page()
+        page.complaints = []
+        page.on("pageerror", lambda error: page.complaints.append(str(error)))
+        page.on("console", lambda m: m.type == "error" and page.complaints.append(m.text))
+        page.asked = []
+        page.on("request", lambda request: page.asked.append(request.url))
+        page.on("websocket", lambda socket: page.asked.append(socket.url))
+        page.goto(link)
+        opened.append(context)
+        return page
+
+    yield open_phone
+    for context in opened:
+        context.close()

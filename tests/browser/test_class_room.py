@@ -2,132 +2,26 @@
 
 from __future__ import annotations
 
-import csv
-import json
 import re
-from types import SimpleNamespace
 
-import pytest
 from playwright.sync_api import expect
+from tests.browser.class_phones import (
+    ask,
+    counts,
+    open_room,
+    panel_of,
+    predict,
+    rows_of_buttons,
+    send,
+    what_the_class_said,
+)
 from tests.browser.test_telling import CELLS, told_in
 from tests.browser.visit import (
     BEYOND,
-    LOADING_MS,
-    PHONE,
     PROJECTOR,
     SIDEWAYS,
-    WATCH_THE_PEN,
-    Visit,
     violations,
 )
-
-HERE = "127.0.0.1"
-ARRIVED = re.compile("Your answer has arrived")
-#: remembers the page's connections, so that a test can break one off or make it deaf
-SOCKETS = """
-  const Own = WebSocket;
-  window.sockets = [];
-  window.WebSocket = class extends Own {
-    constructor(...given) { super(...given); window.sockets.push(this); }
-  };
-"""
-
-#: from now on, ``said`` holds what the page said whenever it changed
-KEEP_WHAT_IS_SAID = """() => {
-  window.said = [];
-  const keep = () => window.said.push(document.body.innerText);
-  new MutationObserver(keep).observe(document.body, { subtree: true, childList: true, characterData: true });
-}"""
-
-
-@pytest.fixture
-def lesson(windows, demonstrate_address):
-    seen = Visit(
-        windows,
-        f"{demonstrate_address}?cells=NaCl;CuSO4",
-        viewport=PROJECTOR,
-        reduced_motion="reduce",
-        script=WATCH_THE_PEN,
-    )
-    yield seen
-    again = seen.page.get_by_role("button", name="Show the code")
-    if again.is_visible():  # at any step
-        again.click()
-        seen.page.get_by_role("dialog").get_by_role("button", name="Close the room").click()
-        expect(seen.page.get_by_role("button", name="Ask the class")).to_be_visible()
-    seen.close()
-
-
-@pytest.fixture
-def phones(browser):
-    """Windows of their own: a phone keeps its mark."""
-    opened = []
-
-    def open_phone(link, **options):
-        context = browser.new_context(viewport=PHONE, **options)
-        context.add_init_script(SOCKETS)
-        page = context.new_page()
-        page.complaints = []
-        page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.on("console", lambda m: m.type == "error" and page.complaints.append(m.text))
-        page.asked = []
-        page.on("request", lambda request: page.asked.append(request.url))
-        page.on("websocket", lambda socket: page.asked.append(socket.url))
-        page.goto(link)
-        opened.append(context)
-        return page
-
-    yield open_phone
-    for context in opened:
-        context.close()
-
-
-def open_room(seen):
-    """Open the room at this computer's own address; give its link."""
-    page = seen.page
-    page.get_by_role("button", name="Ask the class").click()
-    dialog = page.get_by_role("dialog")
-    expect(dialog).to_contain_text("everybody on this network who has its link")
-    dialog.get_by_label("Listen on").select_option(HERE)
-    dialog.get_by_role("button", name="Open the room").click()
-    expect(dialog.get_by_role("img", name="Code of the room's link")).to_be_visible()
-    link = dialog.locator(".fp-code-address").inner_text()
-    assert link.startswith(f"http://{HERE}:")
-    return link
-
-
-def predict(phone, cathode, anode=None):
-    phone.get_by_role("group", name="What forms at the cathode?").get_by_label(cathode).check()
-    if anode:
-        phone.get_by_role("group", name="What forms at the anode?").get_by_label(anode).check()
-    send(phone)
-
-
-def send(phone):
-    phone.get_by_role("button", name=re.compile("Send my answer")).click()
-    expect(phone.get_by_text(ARRIVED)).to_be_visible()
-
-
-def ask(seen, name):
-    seen.page.get_by_label("Ask another question").select_option(label=name)
-
-
-def panel_of(seen):
-    return seen.page.get_by_role("region", name="The class's answers")
-
-
-def what_the_class_said(seen):
-    """Save what the class said; give the file's rows."""
-    with seen.page.expect_download() as saving:
-        panel_of(seen).get_by_role("button", name="Save what the class said").click()
-    text = saving.value.path().read_text(encoding="utf-8-sig")
-    return list(csv.reader(text.splitlines()))
-
-
-def counts(panel, question, option):
-    """The counts of an option, vote by vote."""
-    row = panel.get_by_role("table", name=question).get_by_role("row", name=option)
-    return row.locator(".fp-count")
 
 
 def test_a_class_predicts_talks_votes_again_and_sees_the_cell_decide(lesson, phones):
@@ -289,10 +183,6 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     assert lesson.errors == []
 
 
-def rows_of_buttons(panel):
-    return len({round(b.bounding_box()["y"]) for b in panel.locator(".fp-options > *").all()})
-
-
 def test_the_teachers_phone_reads_what_is_written_before_the_class_sees_it(lesson, phones):
     page, panel = lesson.page, panel_of(lesson)
     link = open_room(lesson)
@@ -343,57 +233,6 @@ def test_the_teachers_phone_reads_what_is_written_before_the_class_sees_it(lesso
     assert lesson.errors == []
 
 
-def test_a_phone_survives_a_reload_a_lost_connection_and_a_deaf_one(lesson, phones):
-    phone = phones(open_room(lesson))
-    lesson.page.get_by_role("button", name="Go on").click()
-    predict(phone, "hydrogen")
-    kept = json.loads(phone.evaluate("() => localStorage.getItem('fizzplate.room')"))
-    assert not kept["draft"]["values"]  # the room has it
-    phone.reload()
-    expect(phone.get_by_text(ARRIVED)).to_be_visible()
-    cathode = phone.get_by_role("group", name="What forms at the cathode?")
-    expect(cathode.get_by_label("hydrogen")).to_be_checked()
-    cathode.get_by_label("sodium").check()  # begun, and not sent
-    phone.reload()
-    expect(cathode.get_by_label("sodium")).to_be_checked()
-    expect(phone.get_by_text("You have changed your answer: send it again.")).to_be_visible()
-    predict(phone, "hydrogen")
-    phone.evaluate("() => sockets[sockets.length - 1].close()")
-    phone.wait_for_function("() => sockets.length === 2 && sockets[1].readyState === 1")
-    predict(phone, "sodium")
-    phone.evaluate("() => { sockets[1].send = () => {}; }")  # as a phone that lost its network
-    cathode.get_by_label("chlorine").check()
-    phone.evaluate(KEEP_WHAT_IS_SAID)  # it may be back before anybody looks
-    phone.get_by_role("button", name=re.compile("Send")).click()
-    phone.wait_for_function(
-        "() => said.some((text) => text.includes('Not sent yet'))"
-    )  # no longer "Sending"
-    expect(phone.get_by_text(ARRIVED)).to_be_visible()  # it noticed, came back and sent it again
-    panel = panel_of(lesson)
-    expect(panel).to_contain_text("1 joined · 1 answered")
-    panel.get_by_role("button", name="Show answers").click()
-    expect(counts(panel, "What forms at the cathode?", "chlorine")).to_have_text("1")
-    expect(counts(panel, "What forms at the cathode?", "sodium")).to_have_text("0")
-
-
-def test_a_phone_begins_each_question_at_its_head_and_names_the_solution(lesson, phones):
-    phone = phones(open_room(lesson))
-    lesson.page.get_by_role("button", name="Go on").click()
-    predict(phone, "hydrogen")
-    assert phone.evaluate("() => scrollY") > 0  # the button is at the end
-    lesson.page.get_by_role("button", name="CuSO₄", exact=True).click()
-    expect(lesson.page.get_by_role("radio", name="copper").first).to_be_visible()
-    ask(lesson, "Prediction at each electrode")  # of the same title
-    expect(phone.get_by_text("CuSO₄", exact=True)).to_be_visible()
-    title = phone.get_by_role("heading", level=1)
-    expect(title).to_be_focused()
-    assert phone.evaluate("() => scrollY") == 0
-    phone.get_by_role("radio").first.check()
-    panel_of(lesson).get_by_role("button", name="Stop answers").click()
-    expect(phone.get_by_text("This round is closed.")).to_be_visible()
-    expect(phone.get_by_text("CuSO₄", exact=True)).to_be_visible()
-
-
 def test_a_magnified_page_still_steers_and_closes_its_room(lesson, phones):
     page, panel = lesson.page, panel_of(lesson)
     link = open_room(lesson)
@@ -411,30 +250,6 @@ def test_a_magnified_page_still_steers_and_closes_its_room(lesson, phones):
     expect(panel).to_be_hidden()
     expect(page.get_by_role("button", name="Ask the class")).to_be_hidden()
     page.set_viewport_size(PROJECTOR)
-
-
-def test_an_answer_that_cannot_be_taken_goes_once_and_is_said(lesson, phones):
-    phone = phones(open_room(lesson))
-    lesson.page.get_by_role("button", name="Go on").click()
-    lesson.next()
-    ask(lesson, "What do you see at the cathode?")
-    words = phone.get_by_label("In your own words")
-    words.fill("\u200b")  # nothing that can be seen
-    phone.evaluate(
-        """() => {
-          window.said = [];
-          const own = sockets[0].send;
-          sockets[0].send = (message) => { said.push(message); own.call(sockets[0], message); };
-        }"""
-    )
-    phone.get_by_role("button", name=re.compile("Send")).click()
-    expect(phone.get_by_text("could not be taken")).to_be_visible()
-    words.fill("bubbles")
-    send(phone)
-    sent = phone.evaluate("() => said.filter((message) => message.includes('answer')).length")
-    assert sent == 2
-    assert phone.evaluate("() => sockets.length") == 1
-    assert phone.complaints == []
 
 
 def test_the_teachers_page_reloads_and_finds_its_room(lesson, phones):
@@ -458,42 +273,6 @@ def test_the_teachers_page_reloads_and_finds_its_room(lesson, phones):
     assert phone.evaluate("() => localStorage.length") == 0
 
 
-def test_a_phone_is_light_and_fits_its_narrowest_screen_by_keyboard_and_screen_reader(
-    lesson, phones
-):
-    link = open_room(lesson)
-    lesson.page.get_by_role("button", name="Go on").click()
-    phone = phones(link)
-    phone.set_viewport_size({"width": 320, "height": 568})
-    expect(phone.get_by_role("heading", level=1)).to_have_text("What will form at each electrode?")
-    assert phone.evaluate(SIDEWAYS) is False
-    assert violations(phone) == []
-    assert len(phone.asked) <= 5
-    group = phone.get_by_role("group", name="What forms at the cathode?")
-    phone.keyboard.press("Tab")
-    expect(group.get_by_role("radio").first).to_be_focused()
-    phone.keyboard.press("Space")
-    for _ in range(3):
-        phone.keyboard.press("Tab")
-    expect(phone.get_by_role("button", name="Send my answer")).to_be_focused()
-    phone.keyboard.press("Enter")
-    expect(phone.get_by_role("status").filter(has_text="arrived")).to_be_visible()
-    for step, question in [
-        ("Watch", "What do you see at the cathode?"),
-        ("Explain", "Half-equations"),
-    ]:
-        lesson.page.get_by_role("navigation", name="Steps").get_by_role(
-            "button", name=re.compile(step)
-        ).click()
-        lesson.expect_step(step)
-        ask(lesson, question)
-        expect(phone.get_by_role("button", name="Send my answer")).to_be_visible()
-        assert phone.evaluate(SIDEWAYS) is False
-        assert violations(phone) == []
-    assert len(phone.asked) <= 5
-    assert phone.complaints == []
-
-
 def test_the_panel_and_the_dialog_are_accessible(lesson, phones):
     page = lesson.page
     page.get_by_role("button", name="Ask the class").click()
@@ -507,106 +286,3 @@ def test_the_panel_and_the_dialog_are_accessible(lesson, phones):
     panel_of(lesson).get_by_role("button", name="Show answers").click()
     expect(panel_of(lesson).get_by_role("button", name="Hide answers")).to_be_focused()
     assert violations(page) == []
-
-
-def test_every_question_of_a_set_is_asked_or_said_to_be_left_out(open_at, address_of, phones):
-    """A longer answer on paper, a question in parts, and the set at each phone's own pace."""
-    link = f"{address_of('revise')}?set=36&count=6&level=14&style=board"
-    seen = SimpleNamespace(page=open_at(link))
-    seen.page.get_by_role("heading", name="Question 1 of 6").wait_for(timeout=LOADING_MS)
-    page, panel = seen.page, panel_of(seen)
-    phone = phones(open_room(seen))
-    phone.set_viewport_size({"width": 320, "height": 568})
-    page.get_by_role("button", name="Go on").click()
-    rounds = panel.get_by_label("Ask another question")
-    on_paper = rounds.locator("option", has_text="Question 1 is answered on paper")
-    expect(on_paper).to_be_disabled()
-    page.get_by_role("button", name="Reveal the answer").click()
-    ask(seen, "Question 1: The level of your own answer")
-    phone.get_by_label("Level 2").check()
-    send(phone)
-    panel.get_by_role("button", name="Show answers").click()
-    expect(counts(panel, "The level of your own answer", "Level 2")).to_have_text("1")
-    for press in ("Next question", "Reveal the answer", "Next question"):
-        page.get_by_role("button", name=press).click()
-    expect(page.get_by_role("heading", name="Question 3 of 6")).to_be_visible()
-    ask(seen, "Question 3 (b)")
-    expect(phone.get_by_role("heading", level=1)).to_have_text("Question 3 (b)")
-    expect(phone.locator(".stem")).to_contain_text("pure copper")  # what its parts are about
-    phone.get_by_role("radio").first.check()
-    send(phone)
-    panel.get_by_role("button", name="Show answers").click()
-    page.get_by_role("button", name="Reveal the answer").click()
-    expect(panel).to_contain_text(re.compile(r"[01] of 1 right"))
-    ask(seen, "At each phone's own pace: questions 1 to 6, without 1")
-    expect(phone.get_by_role("heading", level=1)).to_have_text(
-        "At your own pace: questions 1 to 6, without 1"
-    )
-    expect(phone.get_by_text("answered on paper")).to_be_visible()
-    assert phone.evaluate(SIDEWAYS) is False
-    assert violations(phone) == []
-    for group in phone.get_by_role("group").filter(has=phone.get_by_role("radio")).all():
-        group.get_by_role("radio").last.check()
-    send(phone)
-    panel.get_by_role("button", name="Show answers").click()
-    panel.get_by_role("button", name="Stop answers").click()
-    expect(panel).to_contain_text(re.compile(r"Fewest are right in question \d: [01] of 1"))
-    panel.get_by_role("button", name="Put it on the board").click()
-    expect(page.get_by_role("heading", name="Question 2 of 6")).to_be_focused()
-    expect(panel.get_by_role("button", name="Watch it in a cell").first).to_be_visible()
-    panel.get_by_role("button", name="Close the room").click()
-    assert phone.complaints == []
-
-
-def test_a_set_is_worked_through_together(open_at, address_of, phones):
-    """Paced by the teacher, and then at each phone's own pace."""
-    link = f"{address_of('revise')}?set=3&count=3&level=14&topics=products&style=board"
-    seen = SimpleNamespace(page=open_at(link))
-    seen.page.get_by_role("heading", name="Question 1 of 3").wait_for(timeout=LOADING_MS)
-    page, panel = seen.page, panel_of(seen)
-    phone = phones(open_room(seen))
-    page.get_by_role("button", name="Go on").click()
-    expect(phone.get_by_role("heading", level=1)).to_have_text("Question 1")
-    phone.get_by_role("radio").first.check()
-    send(phone)
-    expect(panel).to_contain_text("1 answered")
-    panel.get_by_role("button", name="Show answers").click()
-    expect(panel.get_by_role("table")).to_be_visible()
-    assert "right" not in panel.inner_text()
-    page.get_by_role("button", name="Reveal the answer").click()
-    expect(panel).to_contain_text(re.compile(r"[01] of 1 right \((0|100) %\)"))
-    ask(seen, "At each phone's own pace: questions 1 to 3")
-    expect(phone.get_by_role("heading", level=1)).to_contain_text("At your own pace")
-    phone.get_by_role("radio").first.check()
-    send(phone)
-    panel.get_by_role("button", name="Show answers").click()
-    assert "right" not in panel.inner_text()
-    panel.get_by_role("button", name="Stop answers").click()
-    expect(panel).to_contain_text(re.compile(r"[01] of 1 right"))
-    saved = what_the_class_said(seen)
-    assert any(re.fullmatch(r"[01] of 1 right \((0|100) %\)", row[3]) for row in saved)
-    assert violations(page) == []
-    panel.get_by_role("button", name="Close the room").click()
-    expect(phone.get_by_text("The room has been closed")).to_be_visible()
-
-
-def test_a_graph_goes_to_the_phone_with_its_questions(open_at, address_of, phones):
-    link = f"{address_of('revise')}?set=1&count=5&level=14&topics=charts&style=board"
-    seen = SimpleNamespace(page=open_at(link))
-    seen.page.get_by_role("heading", name="Question 1 of 5").wait_for(timeout=LOADING_MS)
-    phone = phones(open_room(seen), color_scheme="dark")
-    seen.page.get_by_role("button", name="Go on").click()
-    ask(seen, "At each phone's own pace: questions 1 to 5")
-    graphs = phone.locator("form img")
-    expect(graphs).to_have_count(5)
-    assert graphs.evaluate_all("all => all.every((each) => each.complete && each.naturalWidth)")
-    expect(graphs.first).to_have_attribute("alt", re.compile("Time, minutes"))
-    assert len({each for each in phone.asked if not each.startswith("data:")}) <= 5
-    assert phone.evaluate(SIDEWAYS) is False
-    assert violations(phone) == []
-    phone.reload()
-    expect(graphs).to_have_count(5)
-    phone.locator("form").get_by_role("textbox").first.fill("12")
-    send(phone)
-    panel_of(seen).get_by_role("button", name="Close the room").click()
-    assert phone.complaints == []

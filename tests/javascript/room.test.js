@@ -142,7 +142,7 @@ test("what is written waits for the connection, and a room is found again by its
   };
   const heard = [];
   const steering = new Steering((message) => heard.push(message), (said) => heard.push(said), connect);
-  steering.open("127.0.0.1");
+  steering.send({ open: { host: "127.0.0.1", anew: false } });
   assert.equal(sockets[0].address, "ws://127.0.0.1:1/room/steering?key=abc");
   assert.deepEqual(sent, []);
   sockets[0].readyState = 1;

@@ -13,6 +13,9 @@ from pathlib import Path
 import nbformat
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent))
+from servers import fizzplate
+
 from fizzplate.share.forking.warming import ONLY
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
@@ -74,3 +77,10 @@ def started():
             process.stdout.close()
 
     return start
+
+
+@pytest.fixture(scope="module")
+def site():
+    """A server for this computer only."""
+    with fizzplate(page="revise") as (_, address):
+        yield address.partition("revise")[0]

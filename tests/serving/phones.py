@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 from tornado.httpclient import AsyncHTTPClient, HTTPRequest
 from tornado.websocket import websocket_connect
 
+PING, TEXT, MORE = 0x9, 0x1, 0x0  # kinds of frames
 ANSWER_S = 20  # for a server that is busy with other tests
 PREDICTION = {
     "title": "What will form at each electrode?",

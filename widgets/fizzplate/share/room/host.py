@@ -201,11 +201,8 @@ class RoomHost:
     def _tell_teacher(self, page: Page) -> None:
         if self.room is None:
             return
-        opened = {"opened": self._token, "link": self.link, "listens": not self._is_only_here()}
+        opened = {"opened": self._token, "link": self.link}
         page.say(opened | self.room.for_teacher() | self.room.counts())
-
-    def _is_only_here(self) -> bool:
-        return self.link.startswith(f"http://{LOOPBACK}:")
 
     def _act(self, room: Room, page: Page, message: Message) -> None:
         wanted = message.value

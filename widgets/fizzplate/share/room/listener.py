@@ -17,7 +17,7 @@ from tornado.websocket import (
 )
 
 from fizzplate.share.room.messages import MAX_PHONE_BYTES, MessageError, from_phone
-from fizzplate.share.room.page import JUDGE, PICTURES, PhonePage, judge_script, phone_page
+from fizzplate.share.room.page import JUDGE, PICTURES, Sendable, judge_script, phone_page
 from fizzplate.share.room.room import RoomFullError
 from fizzplate.share.room.wire import Channel
 
@@ -125,12 +125,11 @@ class PhoneListener(HTTPServer):
         self._asking = Allowances(REQUESTS_AT_ONCE, REQUESTS_A_SECOND)
         shown = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
         options = {"host": host, "listener": self, "own_host": shown}
-        page = phone_page(shown)
         super().initialize(
             Application(
                 [
-                    (r"/", Shown, {**options, "page": page}),
-                    (rf"/{JUDGE}", Judge, options),
+                    (r"/", Sent, {**options, "what": phone_page(shown)}),
+                    (rf"/{JUDGE}", Sent, {**options, "what": judge_script()}),
                     (rf"/{PICTURES}", Pictures, options),
                     (r"/answers", PhoneChannel, options),
                 ],
@@ -210,28 +209,23 @@ class _Handler(RequestHandler):
             super().log_exception(*problem)
 
 
-class Shown(_Handler):
-    """The phones' page."""
+class Sent(_Handler):
+    """The phones' page, or what judges half-equations."""
 
-    def initialize(self, page: PhonePage, **options: Any) -> None:  # type: ignore[override]
-        """Take the page."""
+    def initialize(self, what: Sendable, **options: Any) -> None:  # type: ignore[override]
+        """Take it."""
         super().initialize(**options)
-        self._page = page
+        self._what = what
 
     def get(self) -> None:
         """Send it."""
-        self.set_header("Content-Security-Policy", self._page.policy)
-        self.set_header("Content-Type", "text/html; charset=utf-8")
-        _send(self, self._page.text, self._page.compressed)
-
-
-class Judge(_Handler):
-    """What judges half-equations: phones ask for it when there is one to write."""
-
-    def get(self) -> None:
-        """Send it."""
-        self.set_header("Content-Type", "text/javascript; charset=utf-8")
-        _send(self, *judge_script())
+        for name, value in {**self._what.headers, "Vary": "Accept-Encoding"}.items():
+            self.set_header(name, value)
+        if "gzip" in self.request.headers.get("Accept-Encoding", ""):
+            self.set_header("Content-Encoding", "gzip")
+            self.finish(self._what.compressed)
+        else:
+            self.finish(self._what.text)
 
 
 class Pictures(_Handler):
@@ -254,15 +248,6 @@ class Other(_Handler):
         """Refuse it, with or without the key."""
         super().prepare()
         raise HTTPError(404)
-
-
-def _send(handler: RequestHandler, text: bytes, compressed: bytes) -> None:
-    handler.set_header("Vary", "Accept-Encoding")
-    if "gzip" in handler.request.headers.get("Accept-Encoding", ""):
-        handler.set_header("Content-Encoding", "gzip")
-        handler.finish(compressed)
-    else:
-        handler.finish(text)
 
 
 class _CountedFrames(WebSocketProtocol13):

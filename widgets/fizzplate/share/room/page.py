@@ -20,24 +20,24 @@ document.head.append(Object.assign(document.createElement("style"), { textConten
 
 
 @dataclass(frozen=True, slots=True)
-class PhonePage:
-    """The page as it is sent.
+class Sendable:
+    """What is sent to phones.
 
     Parameters
     ----------
     text, compressed
-        The page, as it is and compressed.
-    policy
-        What it may load and reach: itself.
+        As it is, and compressed.
+    headers
+        What goes with it.
     """
 
     text: bytes
     compressed: bytes
-    policy: str
+    headers: dict[str, str]
 
 
 @cache
-def phone_page(own_host: str) -> PhonePage:
+def phone_page(own_host: str) -> Sendable:
     """Make the page that a listener with this host and port sends."""
     folder = resources.files("fizzplate.views").joinpath("room", "phone")
     style = folder.joinpath("phone.css").read_text(encoding="utf-8")
@@ -57,15 +57,16 @@ def phone_page(own_host: str) -> PhonePage:
             "frame-ancestors 'none'",
         )
     )
-    return PhonePage(text, gzip.compress(text), policy)
+    headers = {"Content-Security-Policy": policy, "Content-Type": "text/html; charset=utf-8"}
+    return Sendable(text, gzip.compress(text), headers)
 
 
 @cache
-def judge_script() -> tuple[bytes, bytes]:
-    """Make the script that judges half-equations, as it is and compressed."""
+def judge_script() -> Sendable:
+    """Make the script that judges half-equations: phones ask for it when there is one to write."""
     joined = join_in_a_scope("workshop/what_is_wrong.js", function="whatIsWrong")
     text = f"{joined}window.fizzplateJudge = whatIsWrong;\n".encode()
-    return text, gzip.compress(text)
+    return Sendable(text, gzip.compress(text), {"Content-Type": "text/javascript; charset=utf-8"})
 
 
 #: what a teacher's page loads when its class is asked: the file to begin with, and its function

@@ -54,7 +54,7 @@ class ClassRoom {
     this.status = make("p", "", "fp-room-status");
     this.status.setAttribute("role", "status");
     this.dialog = new RoomDialog(root, {
-      onOpen: (host, anew) => this.steering.open(host, anew),
+      onOpen: (host, anew) => this.steering.send({ open: { host, anew } }),
       onRead: (code) => /^\d{6}$/.test(code) ? this.steering.send({ reader: code }) : this.dialog.sayRefused("A code has six digits.", false),
       onClose: () => this.steering.send({ close: true }),
     });
@@ -86,8 +86,10 @@ class ClassRoom {
 
   update(message) {
     if (message.opened) this.begin(message);
-    if ("round" in message) this.take(message.round);
-    if ("round" in message) this.takeWritten(message.written ?? {}, message.reads);
+    if ("round" in message) {
+      this.take(message.round);
+      this.takeWritten(message.written ?? {}, message.reads);
+    }
     if ("open" in message) this.isOpen = message.open;
     if ("oneEach" in message) this.isOneEach = message.oneEach;
     if ("joined" in message) this.counted = message;

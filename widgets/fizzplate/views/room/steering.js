@@ -28,9 +28,6 @@ export class Steering {
   /** Find the room that this tab had opened before a reload, if it had. */
   resume() { if (this.token) this.connect(); }
 
-  /** Open a room at an address of the server's computer. @param {string} host @param {boolean} anew in place of another page's room */
-  open(host, anew = false) { this.send({ open: { host, anew } }); }
-
   /** @param {object} message */
   send(message) {
     if (this.socket?.readyState === 1) this.socket.send(JSON.stringify(message));
@@ -53,8 +50,8 @@ export class Steering {
   }
 
   hear(message) {
-    if (message.opened) this.remember(message.opened);
-    if (message.gone || message.ended) this.forget();
+    if (message.opened) this.keep(message.opened);
+    if (message.gone || message.ended) this.keep("");
     this.onMessage(message);
   }
 
@@ -65,18 +62,11 @@ export class Steering {
     this.onLost(UNREACHABLE);
   }
 
-  /** @param {string} token */
-  remember(token) {
+  /** @param {string} token the room's key, or nothing */
+  keep(token) {
     this.token = token;
-    this.keep();
+    keepInTab(TAB_KEY, token || null);
   }
-
-  forget() {
-    this.token = "";
-    this.keep();
-  }
-
-  keep() { keepInTab(TAB_KEY, this.token || null); }
 
   destroy() {
     clearTimeout(this.retry);

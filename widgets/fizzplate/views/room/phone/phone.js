@@ -30,10 +30,12 @@ class Memory {
       // it keeps nothing, or nothing that can be read
     }
     this.kept = kept && kept.key === key && /^[0-9a-f]{32}$/.test(kept.mark) ? kept : { key, mark: newMark(view), draft: null, begun: null };
-    this.write();
+    this.keep({});
   }
 
-  write() {
+  /** @param {object} changes */
+  keep(changes) {
+    Object.assign(this.kept, changes);
     try {
       this.view.localStorage.setItem(STORAGE_KEY, JSON.stringify(this.kept));
     } catch {
@@ -48,19 +50,10 @@ class Memory {
       // nothing was kept
     }
   }
-
-  get draft() { return this.kept.draft; }
-  set draft(draft) {
-    this.kept.draft = draft;
-    this.write();
-  }
-
-  get begun() { return this.kept.begun; }
-  set begun(begun) {
-    this.kept.begun = begun;
-    this.write();
-  }
 }
+
+/** Say something, once: a screen reader repeats what is written again. @param {HTMLElement} node @param {string} text */
+const say = (node, text) => node.textContent === text || (node.textContent = text);
 
 class Phone {
   constructor(document, view) {
@@ -87,18 +80,12 @@ class Phone {
     this.channel = new PhoneChannel(address, { onMessage: (message) => this.hear(message), onLost: () => this.lose() }, view);
   }
 
-  say(text) {
-    const { state } = this.nodes;
-    if (state.textContent !== text) state.textContent = text;
-  }
+  say(text) { say(this.nodes.state, text); }
 
-  sayArrived(text) {
-    const { arrived } = this.nodes;
-    if (arrived.textContent !== text) arrived.textContent = text;
-  }
+  sayArrived(text) { say(this.nodes.arrived, text); }
 
   lose() {
-    const { draft } = this.memory;
+    const { draft } = this.memory.kept;
     this.say("Connection lost. Trying again …");
     if (draft && draft.id === this.id && !draft.isSent) this.sayArrived(LATER);
   }
@@ -135,8 +122,8 @@ class Phone {
   }
 
   keep(id) {
-    const { draft } = this.memory;
-    if (draft && draft.id === id) this.memory.draft = { id, values: null, isSent: true };
+    const { draft } = this.memory.kept;
+    if (draft && draft.id === id) this.memory.keep({ draft: { id, values: null, isSent: true } });
     if (id !== this.id || this.isTouched) return;
     this.hasArrived = true;
     this.sayArrived(ARRIVED);
@@ -145,7 +132,7 @@ class Phone {
 
   /** The room cannot take this answer: it does not go again by itself. */
   refuse(id) {
-    if (this.memory.draft && this.memory.draft.id === id) this.memory.draft = null;
+    if (this.memory.kept.draft && this.memory.kept.draft.id === id) this.memory.keep({ draft: null });
     if (id === this.id) this.sayArrived(UNTAKEN);
   }
 
@@ -176,7 +163,7 @@ class Phone {
   /** Make the fields of a round, with what this phone has answered or begun. */
   build(id, round, answer) {
     const { nodes, memory } = this;
-    const { draft, begun } = memory;
+    const { draft, begun } = memory.kept;
     const isNext = this.id !== "";
     this.id = id;
     this.parts = round.parts;
@@ -206,7 +193,7 @@ class Phone {
 
   /** An answer that was under way when the connection was lost goes once more. */
   resend(answer) {
-    const { draft } = this.memory;
+    const { draft } = this.memory.kept;
     if (draft && draft.id === this.id && !draft.isSent) this.transmit(draft.values);
     else if (answer && !this.isTouched) this.sayArrived(ARRIVED);
   }
@@ -229,8 +216,8 @@ class Phone {
   touch() {
     if (!this.isOpen) return;
     this.isTouched = true;
-    this.memory.begun = { id: this.id, values: this.read().values };
-    this.sayArrived(this.hasArrived || this.memory.draft?.id === this.id ? CHANGED : "");
+    this.memory.keep({ begun: { id: this.id, values: this.read().values } });
+    this.sayArrived(this.hasArrived || this.memory.kept.draft?.id === this.id ? CHANGED : "");
   }
 
   /** What is answered, and the part whose number cannot be read. */
@@ -255,8 +242,7 @@ class Phone {
       this.sayArrived("Answer something first.");
       return;
     }
-    this.memory.draft = { id: this.id, values, isSent: false };
-    this.memory.begun = null;
+    this.memory.keep({ draft: { id: this.id, values, isSent: false }, begun: null });
     this.isTouched = false;
     this.sayArrived("Sending …");
     if (!this.transmit(values)) this.sayArrived(LATER);
