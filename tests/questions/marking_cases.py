@@ -31,7 +31,16 @@ from typing import TYPE_CHECKING
 from fizzplate.questions.calculations.derivations import ProductAmount
 from fizzplate.questions.calculations.ions import charge_number
 from fizzplate.questions.calculations.multi_part import in_parts
-from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
+from fizzplate.questions.calculations.products import (
+    CHLORINE,
+    CHROMIUM,
+    COPPER,
+    HYDROGEN,
+    NICKEL,
+    OXYGEN,
+    SILVER,
+)
+from fizzplate.questions.calculations.quantities import Coulombs, Flow
 from fizzplate.questions.calculations.single_answer import (
     charge,
     made_by_charge,
@@ -192,14 +201,17 @@ def _question_of(text: str, drawn: tuple[str, int] | None, edition: int) -> Ques
     )
 
 
-COPPER, CHLORINE = Product("Cu", "Cu2+", "copper"), Product("Cl2", "Cl-", "chlorine")
-OXYGEN, NICKEL = Product("O2", "OH-", "oxygen"), Product("Ni", "Ni2+", "nickel")
-CHROMIUM = Product("Cr", "Cr3+", "chromium")
 ON_PAPER = "A crystal on damp filter paper is watched while a current of"
 ON_BOARD = "The holes of a circuit board are lined with copper from copper(II) sulfate solution; a current of"
 ON_TAP = (
     "A tap gets a bright layer of chromium from a solution of chromium(III) ions while a current of"
 )
+IN_CUPBOARD = "A demonstration in the fume cupboard electrolyses hydrochloric acid: a current of"
+IN_DISH = "Potassium nitrate solution is split in a dish between platinum wires, and a current of"
+DILUTE_ACID = "Dilute sulfuric acid is electrolysed with platinum electrodes; a"
+OF_BRINE = "A test cell for brine at a chemical factory runs steadily; a current of"
+ON_BELL = "A bicycle bell is being plated with nickel in nickel(II) sulfate solution: a current of"
+ON_FORK = "A fork hangs as the cathode in a silver-plating bath, and a current of"
 #: questions with currents and yields that are not drawn any more
 REBUILT = {
     f"{ON_PAPER} 35 mA flows for 30": charge(Flow(0.035, 30, milli=True)),
@@ -215,6 +227,32 @@ REBUILT = {
     ),
     f"{ON_TAP} 1.50 A flows for 90.0": percentage_yield(
         Flow(1.5, 90), ProductAmount(CHROMIUM, 1.26, "g")
+    ),
+    f"{IN_CUPBOARD} 0.15 A flows for 15 minutes. 10.1": percentage_yield(
+        Flow(0.15, 15), ProductAmount(CHLORINE, 10.1, "cm³")
+    ),
+    "A group electrolyses copper(II) chloride solution between carbon rods: a current of 0.50 A flows for 25 "
+    "minutes. 213": percentage_yield(Flow(0.5, 25), ProductAmount(COPPER, 213, "mg")),
+    f"{ON_TAP.replace('current', 'charge')} 35 000 C": percentage_yield(
+        Coulombs(35_000), ProductAmount(CHROMIUM, 5.44, "g")
+    ),
+    f"{IN_DISH} 0.0400 A flows for 35.0 minutes. Only 6.84": percentage_yield(
+        Flow(0.04, 35), ProductAmount(HYDROGEN, 6.84, "cm³")
+    ),
+    f"{DILUTE_ACID} current of 0.400 A flows for 1500": percentage_yield(
+        Flow(0.4, 25), ProductAmount(HYDROGEN, 55.2, "cm³")
+    ),
+    f"{DILUTE_ACID} charge of 2000 C passes. 99.5": percentage_yield(
+        Coulombs(2000), ProductAmount(OXYGEN, 99.5, "cm³")
+    ),
+    f"{OF_BRINE} 20.0 A passes for 8.00 hours. Only 54.1": percentage_yield(
+        Flow(20, 8, "h"), ProductAmount(CHLORINE, 54.1, "dm³")
+    ),
+    f"{ON_BELL} 5.00 A passes for 15.0 minutes. 1.05": percentage_yield(
+        Flow(5, 15), ProductAmount(NICKEL, 1.05, "g")
+    ),
+    f"{ON_FORK} 1.20 A passes for 25.0 minutes through the bath. The cathode gains 1.59": percentage_yield(
+        Flow(1.2, 25), ProductAmount(SILVER, 1.59, "g")
     ),
 }
 #: questions for numbers that are drawn too seldom to search for

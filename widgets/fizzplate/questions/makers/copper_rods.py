@@ -44,6 +44,9 @@ FADES = (
         ("colourless", "clear"),
     ),
     *combine(("blue", "colour", "colour of the solution"), ("is lost",)),
+    *combine(
+        ("goes", "disappears", "is lost"), ("with carbon", "with graphite", "with the carbon")
+    ),
     *combine(("turns from blue", "goes from blue", "blue"), ("to colourless", "to clear")),
 )
 #: what names either electrode: not copper alone, which is in the solution too; carbon is asked about first

@@ -101,6 +101,10 @@ def _held_ions() -> Point:
             *combine(
                 ("stay in", "kept in", "sit in"), ("one place", "their place", "their places")
             ),
+            *combine(
+                ("ions .. move &",),
+                ("not when solid", "not when it is solid", "not in the solid", "not as a solid"),
+            ),
             "vibrate",
             "lattice",
             "in fixed",
@@ -113,7 +117,7 @@ def _held_ions() -> Point:
             *combine(("electrons ..", "electrons .. move & they .."), ("not move", "held")),
             *("electrons & held when solid", "electrons & held in the solid"),
             *combine(("solid ions", "solid the ions", "solid they"), ("can move", "are free")),
-            *combine(("molecules", "atoms", "molecules can", "atoms can"), ("not move", "held")),
+            *combine(("molecules ..", "atoms .."), ("not move", "held")),
         ),
         ("solid",),
     )

@@ -59,7 +59,13 @@ OF_DEFINITIONS = {
             *combine(("carry", "carries"), ("charge", "current", "electric")),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
         ),
-        (*IS_A_ROD, *A_ROD_IN_IT, *RODS, "process of"),
+        (
+            *IS_A_ROD,
+            *A_ROD_IN_IT,
+            *RODS,
+            "process of",
+            "solid that conducts",
+        ),
     ),
     "molten or dissolved": Patterns(
         (

@@ -83,6 +83,10 @@ ACID_OF_ITS_ION = (
 )
 
 
+#: what may be discharged beside an ion of water
+BESIDE = ("chloride", "bromide", "iodide", "copper", "silver")
+
+
 def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
     """Return ways to say that an ion is discharged, or that water gives the gas."""
     return (
@@ -125,6 +129,10 @@ def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
         ),
         f"{noun} of water",
         *combine((f"{ion} ion",), ("eaten", "vanish", "destroyed", "go off")),
+        *combine(
+            ("ions discharged", "discharged ions"),
+            (ion, *(f"{each} and {ion}" for each in BESIDE)),
+        ),
     )
 
 
