@@ -598,3 +598,13 @@ def test_adding_half_equations_shows_where_the_water_comes_from():
         gathered = "H⁺" in question.text and "OH⁻" in question.text
         said = any("join to make water" in hint for hint in question.task.hints)
         assert said == gathered, question.text
+
+
+def test_ions_are_discharged_and_not_elements():
+    said = re.compile(
+        r"\b(?:hydrogen|oxygen|chlorine|bromine|iodine|copper|silver) (?:is|are) discharged"
+    )
+    for name in MAKERS:
+        for seed in SEEDS:
+            for text in shown(made(name, seed)):
+                assert not said.search(text), (name, seed, text)
