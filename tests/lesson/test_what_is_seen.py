@@ -251,3 +251,12 @@ def test_of_a_deposit_that_dissolves_or_grows_nothing_is_said_twice():
     assert "from before the change." not in copper.replace("bubbles from before the change", "")
     more = [fp.Stage(5), fp.Stage(5, water_cm3=20)]
     assert "from before" not in at_change("CuSO4", more)
+
+
+def test_a_gas_that_bubbles_beside_dissolved_chlorine_is_not_said_with_no_bubbles():
+    mixture = {"KCl": 0.1, "Cu(NO3)2": 0.5}
+    run = fp.Cell(mixture, vessel="U-tube", supply_V=9.0).run(minutes=10, samples=11)
+    assert {"Cl2", "O2"} <= set(run.anode.products)
+    _, said = observations(run)[-1]
+    assert "At the anode: bubbles of a colourless gas." in said
+    assert "no bubbles" not in said

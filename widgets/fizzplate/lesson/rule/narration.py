@@ -211,6 +211,9 @@ def _observation_writer(run: Run, wording: Wording, remains: Remains) -> Callabl
         left = remains(role, sample)
         if set(shown) & bubbling:
             left = tuple(each for each in left if each != BUBBLES_STAY)  # new ones are among them
+            now = [
+                each for each in now if each != NO_BUBBLES_SEEN
+            ]  # of chlorine, beside another gas
         elif BUBBLES_STAY in left:
             now = [NO_NEW_BUBBLES if each == NO_BUBBLES_SEEN else each for each in now]
         return _join([*now, *left])
