@@ -71,3 +71,26 @@ def test_what_is_not_mixed_is_cut_finely_at_both_faces_and_no_finer_than_needed(
     assert 0.15e-6 < steps[0] < 0.6e-6
     half = steps[: steps.size // 2]
     assert half[1:] / half[:-1] == pytest.approx(1.2, rel=0.15)
+
+
+@pytest.mark.parametrize(
+    ("vessel", "said"),
+    [
+        ("paper strip", "Most of the chlorine escapes from damp paper into the air"),
+        ("dish", "Some chlorine escapes from a few drops into the air"),
+        ("beaker", ""),
+    ],
+)
+def test_where_chlorine_escapes_from_a_thin_liquid_that_is_said(vessel, said):
+    run = fp.Cell("NaCl", vessel=vessel).run(minutes=1, samples=3)
+    escapes = [each for each in run.warnings if "into the air" in each]
+    assert [each.startswith(said) for each in escapes] == ([True] if said else [])
+
+
+def test_in_a_beaker_chlorate_forms_too_slowly_for_a_lesson():
+    """Chlorate(V) by k c(HClO)^2 c(ClO-), 5e-4 dm6/(mol2 s) at 25 °C (remembered), as the table says."""
+    run = fp.Cell("NaCl", supply_V=12.0).run(minutes=30, samples=31)
+    acid, ions = (run.concentration(each) / 1e3 for each in ("HClO", "ClO-"))
+    formed_mol_s = (5e-4 * 1e3 * acid**2 * ions) @ run.volume_m3
+    formed_mol = float(formed_mol_s.mean()) * 1800
+    assert formed_mol < 0.01 * float(run.anode.amount_mol("Cl2")[-1])
