@@ -79,6 +79,27 @@ def test_a_metal_anode_is_told_with_what_really_keeps_it_from_the_rule(solution,
     assert any(said in with_plain_spaces(each) for each in at_anode)
 
 
+@pytest.mark.parametrize(
+    ("mixture", "said"),
+    [
+        (
+            {"FeSO4": 1.0, "NaI": 0.1},
+            "turns iron(II) into iron(III), because iodide ions do not reach the anode fast enough.",
+        ),
+        (
+            {"CuCl2": 0.5, "KBr": 0.1},
+            "makes chlorine, because bromide ions do not reach the anode fast enough.",
+        ),
+        ({"FeSO4": 0.5}, "turns iron(II) into iron(III), which needs less voltage"),
+    ],
+)
+def test_what_comes_after_the_easiest_ion_is_told_with_its_short_supply(mixture, said):
+    """Iodide needs less voltage than iron(II), bromide less than chloride: they are taken first."""
+    run = fp.Cell(mixture, vessel="U-tube", supply_V=9.0, lamp=LAMP).run(minutes=5, samples=6)
+    _, at_anode = differences(run)
+    assert any(said in each for each in at_anode)
+
+
 def test_copper_at_both_ends_is_told_with_equal_masses():
     _, at_anode = differences(run_of("CuSO4", anode="copper", cathode="copper"))
     assert any("the blue stays" in said for said in at_anode)

@@ -202,10 +202,11 @@ def _and_reacts(run: Run) -> str:
     return " or reacts with the alkali from {the_cathode}" if alkaline else ""
 
 
-def _reasons_at_anode(run: Run) -> dict[str, str]:
+def _reasons_at_anode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
     """Say for each product of the anode why it forms although the rule does not give it."""
     halides = [row for row in data.rows("halogens") if row["ion"] in run.cell.ions_mol_dm3]
-    halide = species_name(halides[0]["ion"]) if halides else "halide"
+    ruled = next((row["ion"] for row in halides if row["product"] == rule.product), "")
+    halide = species_name(ruled) if ruled else "halide"
     because = {
         "O2": f"makes oxygen instead. A more dilute {halide} solution or a larger current makes more oxygen.",
         "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution turns yellow.",
@@ -229,8 +230,16 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
             because[product] = (
                 f"dissolves {species_name(element)} that was deposited there before the wires were swapped."
             )
+    ruled = next((row["ion"] for row in halides if row["product"] == rule.product), "")
+    why = (
+        f", because {species_name(ruled)} ions do not reach {{the_anode}} fast enough"
+        if ruled
+        else ""
+    )
     for halogen in ("Cl2", "Br2", "I2"):
-        because[halogen] = f"makes {species_name(halogen)}."
+        because[halogen] = f"makes {species_name(halogen)}{why}."
+    if ruled == "I-":  # of the halides only iodide needs less voltage than iron(II)
+        because["Fe3+"] = f"turns iron(II) into iron(III){why}."
     for salt in SILVER_SALTS.values():
         because[salt] = f"turns the silver into {species_name(salt)}, which stays on it."
     return because
@@ -260,7 +269,9 @@ def _why_oxygen_on_a_metal(run: Run) -> str:
 
 
 def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
-    sentences = _other_products(run, run.anode, rule, _reasons_at_anode(run)) + _hazes(run, "anode")
+    sentences = _other_products(run, run.anode, rule, _reasons_at_anode(run, rule)) + _hazes(
+        run, "anode"
+    )
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])
