@@ -150,6 +150,8 @@ def test_each_round_of_a_lesson_is_answered_and_gathered(lesson, phones):
     send(first)
     send(second)
     panel.get_by_role("button", name="Show answers").click()
+    # what it means to show them is said once, not of each electrode
+    expect(panel.get_by_text("Whatever you show, the class sees at once")).to_have_count(1)
     half = "Half-equation at the anode"
     expect(counts(panel, half, "right")).to_have_text("1")
     expect(counts(panel, half, "electrons on the wrong side")).to_have_text("1")

@@ -247,7 +247,16 @@ class ClassRoom {
       box.append(own);
     }
     if (votes.length > 1) box.append(make("p", "Pale: the first vote. Dark: the latest.", "fp-note"));
+    if (box.querySelector("[data-fp-key^=text]")) box.append(this.unread());
     return box;
+  }
+
+  /** What it means to show what was written, and another way. */
+  unread() {
+    const line = make("div", "", "fp-options fp-room-first");
+    const first = makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), "read");
+    line.append(make("p", UNREAD, "fp-note"), first);
+    return line;
   }
 
   /** Short texts and equations: only after a press, here or on the teacher's phone. @param {Part} part */
@@ -260,8 +269,7 @@ class ClassRoom {
     const press = (text, all) => makeButton(text, () => this.steering.send({ show: { of: part.name, all } }), `${all ? "texts" : "text"} ${part.name}`);
     const row = make("div", "", "fp-options");
     row.append(press(`Show one of ${waiting}`, false), ...(waiting > 1 ? [press(`Show all ${waiting}`, true)] : []));
-    row.append(makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), `read ${part.name}`));
-    return [...shown, row, make("p", UNREAD, "fp-note")];
+    return [...shown, row];
   }
 
   /** What the class may see of it; each can be taken away again. @param {Part} part */
