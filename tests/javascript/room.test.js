@@ -6,7 +6,7 @@ import { beforeEach, test } from "node:test";
 import { loader } from "./loader.js";
 import { keeping, made, newPage } from "./page.js";
 
-const { barsOf, pilesOf, FAULTS } = await loader("room/")("tallies.js");
+const { barsOf, dotsOf, pilesOf, FAULTS } = await loader("room/")("tallies.js");
 const { Steering } = await loader("room/")("steering.js");
 const { ShownRounds } = await loader("room/")("shown_rounds.js");
 const { reportText } = await loader("room/")("class_report.js");
@@ -99,7 +99,9 @@ test("predictions of the latest vote go into the results table, with all votes",
   assert.equal(kept.NaCl["cathode:predicted"], "hydrogen");
   assert.deepEqual(kept.NaCl["cathode:hands"], { chlorine: 0, hydrogen: 3, sodium: 0 });
   assert.equal(kept.NaCl["anode:predicted"], undefined); // nobody answered: what was written there stays
-  assert.equal(votesText(kept.NaCl, "cathode"), "The class: hydrogen 1, sodium 2; then hydrogen 3");
+  assert.equal(votesText(kept.NaCl, "cathode"), "The class: sodium 2, hydrogen 1; then hydrogen 3");
+  const many = { "anode:votes": [[["chlorine", 1], ["hydrogen", 23], ["nothing", 2], ["oxygen", 4]]] };
+  assert.equal(votesText(many, "anode"), "The class: hydrogen 23, oxygen 4, others 3"); // short enough for its column
   assert.equal(votesText({}, "anode"), "");
 });
 
@@ -119,6 +121,14 @@ test("of many options only those are drawn that somebody chose, or that are righ
   assert.match(text, /atoms do not balance4/);
   assert.doesNotMatch(text, /charge/);
   assert.equal(FAULTS.length, 9);
+});
+
+test("a high pile of dots stays below what is asked above it", () => {
+  const part = { name: "mass", kind: "number", label: "Mass of copper", options: [], unit: "mg" };
+  const plot = dotsOf(part, [vote({ mass: Array(30).fill(3) }, 30)], 4.6);
+  const tops = plot.querySelectorAll("circle").map((dot) => dot.getAttribute("cy") - dot.getAttribute("r"));
+  assert.equal(tops.length, 30);
+  assert.ok(Math.min(...tops) >= 0);
 });
 
 test("dots pile up where numbers are alike; one that is far out is counted, and does not squeeze the others", () => {

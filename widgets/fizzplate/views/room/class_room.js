@@ -28,6 +28,13 @@ function wordsOf(drawn) {
   return [...place.content.querySelectorAll("title, desc")].map(({ textContent }) => textContent).join(". ").slice(0, MAX_WORDS);
 }
 
+/** @param {Node[]} parts side by side above or below the answers */
+function lineOf(parts) {
+  const line = make("div", "", "fp-room-line");
+  line.append(...parts);
+  return parts.length ? [line] : [];
+}
+
 class ClassRoom {
   /**
    * @param {{opener: HTMLButtonElement, panel: HTMLElement, root: HTMLElement}} places opener: the button that asks the class
@@ -209,7 +216,7 @@ class ClassRoom {
     head.append(make("h3", asked?.title ?? "The room is open"), this.status);
     if (this.asked && !this.isFolded) head.append(makeButton("Fold", () => this.follow(true), "fold"));
     const parts = [head];
-    if (!this.isFolded && this.asked) parts.push(this.answers());
+    if (!this.isFolded && this.asked) parts.push(...this.answers());
     parts.push(this.controls());
     this.panel.replaceChildren(...parts);
     if (key) [.../** @type {NodeListOf<HTMLElement>} */ (this.panel.querySelectorAll("[data-fp-key]"))].find((each) => each.dataset.fpKey === key)?.focus();
@@ -230,33 +237,20 @@ class ClassRoom {
       const count = make("p", "", "fp-room-waiting");
       count.append(make("strong", String(votes.at(-1)?.answered ?? 0)), make("span", " have answered"));
       box.append(count, ...asked.parts.flatMap((part) => this.shownTexts(part)));
-      return box;
+      return [box];
     }
     const isOpen = this.isOpen && !this.review;
     const isOnlyCounted = asked.parts.length === 2 && asked.parts[1].kind === "text" && !this.written[asked.parts[1].name]?.length;
     box.classList.toggle("fp-room-stacked", isOnlyCounted); // phrases get the whole width until own words stand beside them
     const first = this.lesson.first?.(asked, votes, isOpen) ?? [];
-    if (first.length) {
-      const line = make("div", "", "fp-options fp-room-first");
-      line.append(...first);
-      box.append(line);
-    }
     for (const part of asked.parts) {
       const own = make("div");
       own.append(tallyOf(part, votes, this.lesson.right(asked, part, isOpen), this.lesson.word), ...(this.lesson.about?.(asked, part, votes, isOpen) ?? []), ...(this.review ? [] : this.writtenParts(part)));
       box.append(own);
     }
-    if (votes.length > 1) box.append(make("p", "Pale: the first vote. Dark: the latest.", "fp-note"));
-    if (box.querySelector("[data-fp-key^=text]")) box.append(this.unread());
-    return box;
-  }
-
-  /** What it means to show what was written, and another way. */
-  unread() {
-    const line = make("div", "", "fp-options fp-room-first");
-    const first = makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), "read");
-    line.append(make("p", UNREAD, "fp-note"), first);
-    return line;
+    const notes = votes.length > 1 ? [make("p", "Pale: the first vote. Dark: the latest.", "fp-note")] : [];
+    if (box.querySelector(".fp-room-show")) notes.push(make("p", UNREAD, "fp-note"), makeButton("Read it on my phone first", () => this.dialog.askForCode(() => this.dialog.showCode(this.link, this.code)), "read"));
+    return [...lineOf(first), box, ...lineOf(notes)];
   }
 
   /** Short texts and equations: only after a press, here or on the teacher's phone. @param {Part} part */
@@ -267,7 +261,7 @@ class ClassRoom {
     const waiting = this.counted.waiting?.[part.name] ?? 0;
     if (!waiting) return shown;
     const press = (text, all) => makeButton(text, () => this.steering.send({ show: { of: part.name, all } }), `${all ? "texts" : "text"} ${part.name}`);
-    const row = make("div", "", "fp-options");
+    const row = make("div", "", "fp-options fp-room-show");
     row.append(press(`Show one of ${waiting}`, false), ...(waiting > 1 ? [press(`Show all ${waiting}`, true)] : []));
     return [...shown, row];
   }

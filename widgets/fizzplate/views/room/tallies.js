@@ -90,7 +90,8 @@ export function dotsOf(part, votes, right) {
   const told = model === null ? "" : `; the model: ${significant(model, 2)} ${part.unit}`;
   const svg = makeSvg("svg", { viewBox: `-10 0 ${WIDE + 20} ${HIGH + 26}`, role: "img", "aria-label": `${values.length} answers: ${values.map((value) => significant(value, 3)).join(", ")}${told}` });
   if (model !== null) makeSvg("line", { class: "fp-model", x1: (model / top) * WIDE, x2: (model / top) * WIDE, y1: 0, y2: HIGH }, svg);
-  for (const { column, height } of dots) makeSvg("circle", { cx: (column + 0.5) * DOT, cy: HIGH - (height + 0.5) * DOT, r: DOT / 2 - 0.5 }, svg);
+  const size = Math.min(DOT, HIGH / Math.max(1, ...dots.map(({ height }) => height + 1))); // a high pile has smaller dots
+  for (const { column, height } of dots) makeSvg("circle", { cx: (column + 0.5) * DOT, cy: HIGH - (height + 0.5) * size, r: Math.max(1, size / 2 - 0.5) }, svg);
   makeSvg("line", { class: "fp-axis", x1: 0, x2: WIDE, y1: HIGH, y2: HIGH }, svg);
   for (const share of [0, 0.5, 1]) makeSvg("text", { x: share * WIDE, y: HIGH + 20, "text-anchor": "middle" }, svg, significant(share * top, 2));
   figure.append(svg);

@@ -39,10 +39,17 @@ export function classAnswer(entry, { name, role, part = "" }) {
   return entry[`cell:${name}`] || (entry[`${role}:${AT_ELECTRODE[part]}`] ?? "");
 }
 
+/** The two answers that most gave, and how many gave others. @param {[string, number][]} vote */
+function voteText(vote) {
+  const sorted = [...vote].sort(([, a], [, b]) => b - a);
+  const others = sorted.slice(2).reduce((sum, [, count]) => sum + count, 0);
+  const shown = others ? [...sorted.slice(0, 2), ["others", others]] : sorted;
+  return shown.map(([option, count]) => `${option} ${count}`).join(", ");
+}
+
 /** What the class said at an electrode, vote by vote; empty where it was not asked. @param entry of the store @param {string} role */
 export function votesText(entry, role) {
-  const votes = (entry[`${role}:votes`] ?? []).filter((vote) => vote.length);
-  const said = votes.map((vote) => vote.map(([option, count]) => `${option} ${count}`).join(", "));
+  const said = (entry[`${role}:votes`] ?? []).filter((vote) => vote.length).map(voteText);
   return said.length ? `The class: ${said.join("; then ")}` : "";
 }
 
