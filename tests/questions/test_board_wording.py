@@ -125,3 +125,14 @@ def test_the_traces_are_those_of_the_other_wording():
     }
     for board, other in OTHER_WORDING[:-1]:
         assert any(re.search(other, text) for each, text in texts.items() if each != board), other
+
+
+def test_the_alkali_of_brine_is_told_as_the_board_writes_hydrogen():
+    for board, begins in (
+        (Wording(), "Hydrogen ions of the water"),
+        (Wording("H2O", "H2O"), "Water"),
+    ):
+        told = [made("brine in words", seed, board) for seed in range(12)]
+        alkali = [each.answer for each in told if "sodium ions" in each.answer]
+        assert alkali
+        assert all(answer.startswith(begins) for answer in alkali)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import pretty
+from fizzplate.chemistry import pretty, solutions, wording_for
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.choices import table_choice
 from fizzplate.questions.makers.mark_points import (
@@ -107,9 +107,11 @@ def brine_alkali(rng: RandomSource) -> Question:
     )
     discharged, left, *more = mark_points("why alkaline", rng.edition)
     points = (discharged, hydroxide_stays(left), *more, sodium_crosses())
+    of_water = wording_for(solutions()["NaCl"].ions, rng.wording).source_of("H2") == "H2O"
+    used_up = "Water is reduced" if of_water else "Hydrogen ions of the water are discharged"
     answer = (
-        "Hydrogen ions of the water are discharged at {the_cathode}. Hydroxide ions are left there, and "
-        "sodium ions come through the membrane."
+        f"{used_up} at {{the_cathode}}. Hydroxide ions are left there, and sodium ions come through the "
+        "membrane."
     )
     return _in_words(rng, text, answer, points, watch="NaCl")
 
