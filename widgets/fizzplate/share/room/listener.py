@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-import time
-from collections import Counter, OrderedDict
+from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from tornado.httpserver import HTTPServer
@@ -16,6 +15,7 @@ from tornado.websocket import (
     WebSocketProtocol13,
 )
 
+from fizzplate.share.room.allowance import Allowance, Allowances
 from fizzplate.share.room.messages import MAX_PHONE_BYTES, MessageError, from_phone
 from fizzplate.share.room.page import JUDGE, PICTURES, Sendable, judge_script, phone_page
 from fizzplate.share.room.room import RoomFullError
@@ -41,7 +41,6 @@ REQUESTS_AT_ONCE, REQUESTS_A_SECOND = 250, 10
 MESSAGES_AT_ONCE, MESSAGES_A_SECOND = 12, 2
 #: frames of one phone: messages, and what its browser sends by itself
 FRAMES_AT_ONCE, FRAMES_A_SECOND = 40, 4
-MAX_ADDRESSES = 1_000
 MALFORMED, TOO_MUCH = 1002, 1008  # a websocket's own numbers
 HEADERS = {
     "Cache-Control": "no-store",
@@ -60,54 +59,6 @@ WORDS = {
     404: ("There is no such page here", "Scan the code on the board again, or type its link."),
     503: ("Too many requests", "Wait a few seconds and load the page again."),
 }
-
-
-class Allowance:
-    """How much somebody may do: so much at once, and so much more each second.
-
-    Examples
-    --------
-    >>> allowance = Allowance(2, 1)
-    >>> allowance.takes(), allowance.takes(), allowance.takes()
-    (True, True, False)
-    """
-
-    def __init__(self, at_once: float, a_second: float) -> None:
-        self._most, self._a_second = at_once, a_second
-        self._left, self._since = at_once, time.monotonic()
-
-    def takes(self) -> bool:
-        """Take one, if there is one left."""
-        now = time.monotonic()
-        self._left = min(self._most, self._left + (now - self._since) * self._a_second)
-        self._since = now
-        if self._left < 1:
-            return False
-        self._left -= 1
-        return True
-
-
-class Allowances:
-    """An allowance for each address, of those that came latest.
-
-    Examples
-    --------
-    >>> allowances = Allowances(1, 1)
-    >>> allowances.takes("192.0.2.1"), allowances.takes("192.0.2.1"), allowances.takes("192.0.2.2")
-    (True, False, True)
-    """
-
-    def __init__(self, at_once: float, a_second: float) -> None:
-        self._size = at_once, a_second
-        self._known: OrderedDict[str, Allowance] = OrderedDict()
-
-    def takes(self, address: str) -> bool:
-        """Take one for an address, if it has one left."""
-        allowance = self._known.setdefault(address, Allowance(*self._size))
-        self._known.move_to_end(address)
-        while len(self._known) > MAX_ADDRESSES:
-            self._known.popitem(last=False)
-        return allowance.takes()
 
 
 class PhoneListener(HTTPServer):
