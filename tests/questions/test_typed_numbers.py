@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from fizzplate.questions.calculations.derivations import ProductAmount
-from fizzplate.questions.calculations.products import COPPER
+from fizzplate.questions.calculations.multi_part import in_parts
+from fizzplate.questions.calculations.products import COPPER, NICKEL
 from fizzplate.questions.calculations.quantities import Flow
 from fizzplate.questions.calculations.single_answer import (
     charge,
@@ -178,3 +179,49 @@ def test_a_percentage_as_a_fraction_loses_the_last_mark():
     question = percentage_yield(Flow(0.2, 20), ProductAmount(COPPER, 71, "mg"))
     assert question.mark("0.899").earned == question.marks - 1
     assert question.mark("89.9 percent").earned == question.marks
+
+
+IN_TWO = in_parts(Flow(0.2, 30), COPPER, "g", part_names=("electrons", "end"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "0.00373 mol; 0.118 g",
+        "electrons: 0.00373 mol copper: 0.118 g",
+        "n = 0.00373 mol, m = 0.118 g",
+        "there are 0.00373 mol of electrons and the mass is 0.118 g",
+        "0.00373\n0.118",
+        "a) 0.00373 mol b) 0.118 g",
+        "(a) 0.2 x 1800 = 360 C, 360/96500 = 0.00373 mol (b) 0.00373/2 x 63.5 = 0.118 g",
+        "0.2 x 1800 = 360 C\n360/96500 = 0.00373 mol\n0.00373/2 = 0.00187\n0.00187 x 63.5 = 0.118 g",
+    ],
+)
+def test_the_numbers_of_several_parts_may_be_parted_in_many_ways(text):
+    assert IN_TWO.mark(text).earned == IN_TWO.marks == 4
+
+
+@pytest.mark.parametrize("text", ["0.00373", "0.00373 0.118 0.5", "0.118 mol", "mol and g"])
+def test_numbers_that_are_not_one_for_each_part_are_not_taken_for_them(text):
+    assert IN_TWO.mark(text).earned < IN_TWO.marks
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1.2 x 7200 = 8640 C -> 0.0895 mol e -> 0.0448 mol -> 2.63 g",
+        "8640 C → 0.0895 mol → 0.0448 mol → 2.63 g",
+        "8640 C, 0.0895 mol, 0.0448 mol, 2.63 g",
+        "Q = 8640 C; 0.0895 mol; 0.0448 mol; 2.63 g",
+        "8640/96500 = 0.0895. Ni: 0.0448. mass: 2.63 g",
+        "8640 C\n0.0895 mol\n0.0448 mol\n2.63 g",
+    ],
+)
+def test_a_working_may_be_a_list_of_results(text):
+    question = made_by_charge(Flow(1.2, 2, "h"), NICKEL, "g")
+    assert question.mark(text).earned == question.marks
+
+
+@pytest.mark.parametrize("text", ["2.63 g, 5.25 g", "2.63 or 5.25", "5.25 g 2.63 g"])
+def test_a_list_of_guesses_is_no_working(text):
+    assert made_by_charge(Flow(1.2, 2, "h"), NICKEL, "g").mark(text).earned == 0

@@ -40,7 +40,7 @@ FADES = (
         ("colour", "blue"),
     ),
     *combine(
-        ("becomes", "turns", "turn", "goes", "go", "went", "turns to", "becoming"),
+        ("becomes", "turns", "turn", "goes", "go", "went", "turns to", "becoming", "ends up"),
         ("colourless", "clear"),
     ),
     *combine(("blue", "colour", "colour of the solution"), ("is lost",)),

@@ -114,7 +114,9 @@ def _held_ions() -> Point:
             "no ions in the solid",
             "has no ions",
             "there are no ions",
-            *combine(("electrons ..", "electrons .. move & they .."), ("not move", "held")),
+            *combine(
+                ("electrons ..", "electrons .. move & they .."), ("not move", "not go", "held")
+            ),
             *("electrons & held when solid", "electrons & held in the solid"),
             *combine(("solid ions", "solid the ions", "solid they"), ("can move", "are free")),
             *combine(("molecules ..", "atoms .."), ("not move", "held")),
@@ -152,7 +154,7 @@ def _moving_ions() -> Point:
             *combine(("electrons ..",), ("not move & they move", "held & they move")),
             *combine(
                 ("molten", "melted", "dissolved", "solution", "liquid", "melt"),
-                ("they not move", "ions not move", "it not move"),
+                ("they not move", "ions not move", "it not move", "they held", "ions held"),
             ),
             *combine(("electrons ..",), ("move", "carry")),
             "free electrons",

@@ -57,6 +57,7 @@ OF_DEFINITIONS = {
             *combine(("transmits", "transfers", "passes"), ("electric", "charge")),
             *combine(("electric .. ",), ("pass", "move", "go", "through")),
             *combine(("carry", "carries"), ("charge", "current", "electric")),
+            *combine(("charge", "current", "electricity"), (".. carried",)),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
         ),
         (

@@ -210,6 +210,7 @@ def copper_deposited() -> Point:
             *combine(("reverse", "opposite"), ("at the {cathode}", ".. {cathode}")),
             *combine((",", "and", "then"), ("plated on", "deposited on")),
             *combine(("discharged at",), ("the {cathode}", ".. {cathode}")),
+            *combine(("then", "and"), ("onto the {cathode}", "onto {cathode}")),
             "reduction of copper",
             *combine(
                 ("copper ..", "go", "goes", "added"),
@@ -326,8 +327,8 @@ def carbon_burns(*, named: bool) -> Point:
                 ("carbon", "graphite", "they", "{anode}"), ("catches fire", "is consumed by oxygen")
             ),
             *combine(
-                ("grabs", "grabs some", "oxidises", "burns"),
-                ("carbon", "the carbon", "the graphite"),
+                ("grabs", "grabs some", "oxidises", "burns", "reacts with"),
+                ("carbon", "the carbon", "the graphite", "it", "them"),
             ),
             *(() if named else ("carbon dioxide", "carbon monoxide")),
         ),
