@@ -47,6 +47,7 @@ FADES = (
     *combine(
         ("goes", "disappears", "is lost"), ("with carbon", "with graphite", "with the carbon")
     ),
+    *combine(("blue", "colour"), ("gets less", "is less", "lessens")),
     *combine(("turns from blue", "goes from blue", "blue"), ("to colourless", "to clear")),
 )
 #: what names either electrode: not copper alone, which is in the solution too; carbon is asked about first
@@ -181,8 +182,10 @@ def _dissolving_copper() -> Point:
                 ("disappear", "decrease", "oxidised", "loses copper", "loses atoms", "corrode"),
             ),
             *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
-            "becomes copper ions",
-            "makes copper ions",
+            *("becomes copper ions", "makes copper ions"),
+            *combine(
+                ("{anode} ..", "copper .."), ("split into ions", "makes ions", "becomes ions")
+            ),
             *combine(("copper ions",), ("from the {anode}", "come from the {anode}")),
             *combine(("go", "goes", "going"), ("into solution", "into the solution")),
             "oxidised to cu",
@@ -276,7 +279,7 @@ def _lasting_blue() -> Point:
                 ),
                 "intensity .. not change",
             ),
-            *("colour not affected", "not get lighter", "blue throughout"),
+            *("it is constant", "colour not affected", "not get lighter", "blue throughout"),
         ),
         FADES,
         (),

@@ -169,7 +169,7 @@ def _denied(text: str, start: int, end: int, word: str) -> bool:
     """Whether a hit is denied: by a word close before it or within, or by what follows in its clause."""
     if _DENIAL.search(word):
         return False
-    before = _CLAUSE.split(text[:start])[-1].split(" ")
+    before = [] if _CLAUSE.match(word) else _CLAUSE.split(text[:start])[-1].split(" ")
     near = " ".join([each for each in before if each][-NEAR_WORDS:])
     if _DENIAL.search(near) or _DENIAL.search(text[start:end]):
         return True

@@ -61,7 +61,7 @@ function firstPosition(text, names) {
 /** Whether a hit is denied. @param {string} text @param {number} start @param {number} end @param {string} word */
 function isDenied(text, start, end, word) {
   if (DENIAL.test(word)) return false;
-  const before = text.slice(0, start).split(CLAUSE_END).at(-1).split(" ").filter(Boolean);
+  const before = word.search(CLAUSE_END) ? text.slice(0, start).split(CLAUSE_END).at(-1).split(" ").filter(Boolean) : [];
   if (DENIAL.test(before.slice(-RULES.near_words).join(" ")) || DENIAL.test(text.slice(start, end))) return true;
   const after = text.slice(end).split(CLAUSE_END)[0].split(" ");
   return NOT_SEEN.test(after.slice(0, RULES.after_words + 1).join(" "));

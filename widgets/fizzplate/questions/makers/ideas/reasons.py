@@ -91,6 +91,9 @@ def _held_ions() -> Point:
                 "moves only when",
                 "only when .. move",
             ),
+            *combine(
+                ("only move", "only mobile"), ("in molten", "in melt", "in solution", "in liquid")
+            ),
             *(
                 "bonded tightly",
                 "tightly bonded",

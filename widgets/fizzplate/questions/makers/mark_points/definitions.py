@@ -45,7 +45,7 @@ OF_DEFINITIONS = {
     ),
     "by a current": Patterns(
         (*CURRENT, "battery", "voltage", "power supply", "power pack", "electrons through"),
-        ("by heat", "mixture", *CELL),
+        ("by heat", "mixture", "metals conduct", "metal conducts", *CELL),
     ),
     "conducting": Patterns(
         (
@@ -65,7 +65,7 @@ OF_DEFINITIONS = {
             *A_ROD_IN_IT,
             *RODS,
             "process of",
-            "solid that conducts",
+            *("solid that conducts", "in the solid state"),
         ),
     ),
     "molten or dissolved": Patterns(
@@ -74,7 +74,7 @@ OF_DEFINITIONS = {
             *combine(("liquid &",), ("conduct", "current", "electric", "split")),
         ),
         (
-            *("conducts when solid", "as a solid"),
+            *("conducts when solid", "as a solid", "in the solid state"),
             "conducts electricity when solid",
             *combine(
                 ("not conduct", "not conduct electricity", "not conduct a current"),

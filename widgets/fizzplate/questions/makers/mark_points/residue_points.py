@@ -78,6 +78,7 @@ ACID_OF_ITS_ION = (
     *combine(("because nitrate ..",), ("make nitric acid", "become nitric acid")),
     *combine(("sulfate ions there",), ("make sulfuric acid",)),
     *combine(("nitric acid", "sulfuric acid"), ("in it", "in the solution already")),
+    *combine(("contains", "made of", "made from"), ("nitric acid", "sulfuric acid")),
     *combine(("nitrate ions .. {anode} &", "nitrate .. {anode} &"), ("nitric acid",)),
     *combine(("sulfate ions .. {anode} &", "sulfate .. {anode} &"), ("sulfuric acid",)),
 )
