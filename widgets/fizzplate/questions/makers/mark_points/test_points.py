@@ -95,7 +95,7 @@ OF_TESTS = {
             "starch & black",
             "starch & dark blue",
         ),
-        ("splint",),
+        ("splint", *combine(("starch",), ("goes", "turns", "becomes", "solution"))),
         ("red", "black", "changes colour"),
     ),
     "limewater": Patterns(("limewater", "calcium hydroxide"), (), ("bubble it",)),

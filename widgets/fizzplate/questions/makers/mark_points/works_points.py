@@ -203,9 +203,7 @@ def copper_deposited() -> Point:
                 ("copper atom", "copper on", "copper metal", "metal", "atoms"),
             ),
             *("electrons to copper", "electrons back", "reduced onto"),
-            *combine(
-                ("added", "moved", "transferred"), ("to the {cathode}", "to the pure", "onto")
-            ),
+            *combine(("added", "transferred"), ("to the {cathode}", "to the pure", "onto")),
             "gain electron",
             *combine(("reverse", "opposite"), ("at the {cathode}", ".. {cathode}")),
             *combine((",", "and", "then"), ("plated on", "deposited on")),
@@ -216,7 +214,7 @@ def copper_deposited() -> Point:
                 ("copper ..", "go", "goes", "added"),
                 ("onto", "on to", "on the {cathode}", "on {cathode}"),
             ),
-            "copper ion .. become copper",
+            *("copper ion .. become copper", "ions .. become copper"),
             *combine(("copper ion + electron becomes",), ("copper",)),
         ),
         (
@@ -323,6 +321,7 @@ def carbon_burns(*, named: bool) -> Point:
                     "some carbon",
                 ),
             ),
+            *combine(("burn in", "burns in", "burning in"), ("oxygen", "the oxygen")),
             *combine(
                 ("carbon", "graphite", "they", "{anode}"), ("catches fire", "is consumed by oxygen")
             ),
