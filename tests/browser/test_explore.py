@@ -22,6 +22,7 @@ from tests.browser.visit import (
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import solutions
+from fizzplate.lesson.classroom import SWEEPS
 from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.equations.equation_tasks import half_task
 
@@ -280,3 +281,34 @@ def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     expect(seen.side_card("Anode")).to_contain_text("now 100 mA")
     expect_mended(strength)
     assert seen.errors == []
+
+
+#: letters of charts, as high as they are shown, that are too small for a phone
+SMALL_LETTERS = """() => [...document.querySelectorAll('.fp-page svg text')]
+  .filter((text) => text.checkVisibility() && text.textContent.trim())
+  .flatMap((text) => [text, ...text.querySelectorAll('tspan')].map((part) => {
+    const { a, b } = text.getScreenCTM();
+    return [part.textContent.trim(), parseFloat(getComputedStyle(part).fontSize) * Math.hypot(a, b)];
+  }))
+  .filter(([, px]) => px < 12)"""
+
+TITLES = {
+    "shares against concentration": "Share of the charge against concentration",
+    "metal against charge": "Metal against charge",
+    "gas against time": "Gas against time",
+    "current against voltage": "Current against voltage",
+}
+
+
+def test_on_a_phone_every_sweep_has_letters_of_a_readable_size(visit):
+    seen = visit("?cells=CuSO4,c=0.1,min=1&ask=off", viewport=PHONE)
+    seen.button("Switch on").click()
+    seen.button("Switch off").wait_for()
+    seen.button("Vary").click()
+    for name in SWEEPS:
+        seen.choose("Sweep", name)
+        seen.button("Draw it").click()
+        chart = seen.page.locator(".fp-sweeps svg title")
+        expect(chart).to_contain_text(TITLES[name], timeout=LOADING_MS)
+        assert seen.page.evaluate(SMALL_LETTERS) == [], name
+        assert not seen.page.evaluate(SIDEWAYS)

@@ -21,10 +21,9 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-SIZE_IN = (6.4, 3.6)
-#: of a drawing that is as narrow as a phone: its letters are read there as they are drawn
-NARROW_IN = (4.2, 4.6)
-NARROW_LETTERS = 12  # points
+#: of a drawing: as narrow as a phone, where its letters are read as they are drawn
+SIZE_IN = (4.2, 4.6)
+LETTERS = 12  # points
 #: dashes, so that lines differ without colour
 STYLES = ("-", "--", ":", "-.", (0, (6, 2, 1, 2)), (0, (1, 1)))
 NEAR = 0.25  # of the level axis: names of marks that are nearer would cover each other
@@ -89,9 +88,8 @@ def graph(
     mark: Mark | None = None,
     here: float | None = None,
     logarithmic: bool = False,
-    narrow: bool = False,
 ) -> str:
-    """Draw lines over one pair of axes, with names beside them and words for those who do not see it.
+    """Draw lines over one pair of axes, with names below them and words for those who do not see it.
 
     Parameters
     ----------
@@ -113,8 +111,6 @@ def graph(
         The present cell's place on the x axis.
     logarithmic
         Whether the x axis is.
-    narrow
-        Whether it is drawn for a phone: as narrow, with larger letters, and names below it.
 
     Returns
     -------
@@ -123,11 +119,9 @@ def graph(
     """
     shown = [line for line in lines if line.x.size]
     marked = [each for each in stretches if each.spans]
-    letters = {"font.size": NARROW_LETTERS, "legend.fontsize": NARROW_LETTERS} if narrow else {}
-    size_in = NARROW_IN if narrow else SIZE_IN
     with (
-        figure_for_the_page(size_in, layout="constrained") as figure,
-        mpl.rc_context(letters),  # type: ignore[arg-type]  # its stubs list every key
+        figure_for_the_page(SIZE_IN, layout="constrained") as figure,
+        mpl.rc_context({"font.size": LETTERS, "legend.fontsize": LETTERS}),
     ):
         axes = figure.subplots()
         for place, line in enumerate(shown):
@@ -139,6 +133,8 @@ def graph(
             _add_stretches(axes, stretch)
         if logarithmic:
             axes.set_xscale("log")
+            # a power of ten has an exponent that is too small for a phone
+            axes.xaxis.set_major_formatter(lambda value, _: f"{value:g}")
         if here is not None and math.isfinite(here):
             _add_mark(axes, Mark("your cell", here), "accent")
         if mark is not None:
@@ -149,10 +145,7 @@ def graph(
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
         if len(shown) + len(scattered) + len(marked) > 1:
             legend = figure.legend(
-                loc="outside lower left" if narrow else "outside right upper",
-                frameon=False,
-                fontsize=NARROW_LETTERS if narrow else 9.5,
-                handlelength=3.2,
+                loc="outside lower left", frameon=False, fontsize=LETTERS, handlelength=3.2
             )
             paint("quiet", *(each for each in legend.get_patches() if each.get_hatch()))
         paint_frame(figure, axes)

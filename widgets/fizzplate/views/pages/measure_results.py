@@ -100,9 +100,7 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
     axes_names = ("Charge, C", f"{heading}, {unit}")
     name = f"measured-{k}"
-    chart = graph(
-        name, heading, axes_names, _lines(found, scale), points=_points(found, scale), narrow=True
-    )
+    chart = graph(name, heading, axes_names, _lines(found, scale), points=_points(found, scale))
     heads = ("group", "charge, C", f"expected, {unit}", f"measured, {unit}", "yield", "counts")
     everyone = found.everyone or found
     rows = [
