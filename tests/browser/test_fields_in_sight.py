@@ -16,15 +16,17 @@ PAGES = {
     "measure": (6, "Oxygen at the anode, collected over water; balance reads to 0.001 g"),
     "revise": (2, "10 questions, units and figures only pointed out, set 1"),
 }
-# buttons in the first screen whose ground is the accent
+# buttons in the window whose ground is the accent: what calls to act, not what is chosen or switched on
 FILLED = """() => {
   const probe = document.createElement('i');
   probe.style.color = 'var(--fp-accent)';
   document.querySelector('.fp-page').append(probe);
   const accent = getComputedStyle(probe).color;
   probe.remove();
-  return [...document.querySelectorAll('.fp-page button')]
-    .filter((button) => button.checkVisibility() && button.getBoundingClientRect().top < innerHeight)
+  const isIn = ({ top, bottom }) => bottom > 0 && top < innerHeight;
+  return [...document.querySelectorAll('.fp-page :is(button, a, label.fp-button)')]
+    .filter((button) => button.checkVisibility({ visibilityProperty: true }) && isIn(button.getBoundingClientRect()))
+    .filter((button) => !button.matches('[aria-pressed=true], [aria-checked=true], [aria-current], [aria-selected=true]'))
     .filter((button) => getComputedStyle(button).backgroundColor === accent)
     .map((button) => button.textContent);
 }"""
@@ -49,6 +51,106 @@ def test_the_usual_fields_are_in_sight_and_the_rest_is_said_in_words(open_at, ad
     page.set_viewport_size(PHONE)
     assert len(page.evaluate(FIELDS_IN_SIGHT)) <= most
     assert page.complaints == []
+
+
+def one_main_action(page, state, name=None):
+    """Expect at most one filled button in any window-full of a page; one of this name where it begins."""
+    down = "top => (document.querySelector('#rendered_cells') ?? document.scrollingElement).scrollTo(0, top)"
+    height = page.viewport_size["height"]
+    end = page.evaluate(
+        "() => (document.querySelector('#rendered_cells') ?? document.scrollingElement).scrollHeight"
+    )
+    for top in range(0, end, height // 2):
+        page.evaluate(down, top)
+        filled = page.evaluate(FILLED)
+        assert len(filled) <= 1, f"{state}, {top} px down: {filled}"
+    page.evaluate(down, 0)
+    if name is not None:
+        assert page.evaluate(FILLED) == [name], state
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE], ids=str)
+def test_a_lesson_has_one_main_action_a_screen(open_at, address_of, viewport):
+    page = open_at(address_of("demonstrate") + "?cells=NaCl", viewport=viewport)
+    page.get_by_role("article").first.wait_for(timeout=LOADING_MS)
+    path = page.get_by_role("navigation", name="Steps")
+    one_main_action(page, "Predict", "Next: Watch")
+    page.get_by_role("button", name="Change", exact=True).click()
+    one_main_action(page, "set-up")
+    page.keyboard.press("Escape")
+    following = {"Watch": "Next: Test", "Test": "Next: Explain", "Explain": "Next", "Record": None}
+    for step, name in following.items():
+        path.get_by_role("button", name=re.compile(step)).click()
+        expect(path.locator("[aria-current=step]")).to_contain_text(step)
+        one_main_action(page, step, name or "All results")
+        if step == "Watch":
+            page.get_by_role("button", name="Change something").click()
+            assert page.evaluate(FILLED) == ["Change it"]
+            page.keyboard.press("Escape")
+        if step == "Explain":
+            page.get_by_role("button", name="Close-up", exact=True).click()
+            one_main_action(page, "close-up")
+            page.get_by_role("button", name="Close-up", exact=True).click()
+    page = open_at(address_of("demonstrate") + "?cells=NaCl&ask=off", viewport=viewport)
+    page.get_by_role("button", name="Switch on").click()
+    page.get_by_role("button", name="Switch off").wait_for()
+    one_main_action(page, "all controls", "Switch off")
+    for tab in ("Explain", "Test the gas", "Results table"):
+        page.get_by_role("tab", name=tab).click()
+        one_main_action(page, tab, "Switch off")
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE], ids=str)
+def test_each_other_page_has_one_main_action_a_screen(open_at, address_of, viewport):
+    page = open_at(address_of("explore") + "?cells=CuSO4;NaCl", viewport=viewport)
+    page.get_by_role("article").first.wait_for(timeout=LOADING_MS)
+    one_main_action(page, "Explore, two cells")
+    page = open_at(address_of("explore"), viewport=viewport)
+    page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
+    page.get_by_role("button", name="Switch off").wait_for()
+    one_main_action(page, "Explore", "Switch off")
+    page = open_at(address_of("measure"), viewport=viewport)
+    page.get_by_role("button", name="Try an invented class").click(timeout=LOADING_MS)
+    page.locator(".fp-graph").first.wait_for()
+    one_main_action(page, "Measure", "Add a group")
+    page = open_at(address_of("prepare"), viewport=viewport)
+    page.get_by_role("tab", name="Technician's order").wait_for(timeout=LOADING_MS)
+    one_main_action(page, "Prepare", "Print the sheets")
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE], ids=str)
+def test_a_question_has_one_main_action_which_leads_on(revise, viewport):
+    page = revise(heading=None, viewport=viewport)
+    page.get_by_role("button", name="14 to 16").wait_for(timeout=LOADING_MS)
+    assert page.evaluate(FILLED) == []  # a choice between equals
+    page.get_by_role("button", name="14 to 16").click()
+    page.get_by_role("heading", name="Question 1 of 10").wait_for(timeout=LOADING_MS)
+    one_main_action(page, "a question")
+    main = page.locator(".fp-main-action:visible")
+    expect(main).to_have_text("Mark it")
+    main.click()
+    expect(main).to_have_text("Next question")
+    one_main_action(page, "its marks")
+    main.click()
+    page.get_by_role("heading", name="Question 2 of 10").wait_for()
+    expect(main).to_have_text("Mark it")
+
+
+def test_a_question_fills_a_wide_window_and_is_marked_beside_what_it_asks(revise):
+    page = revise("?set=1&level=14&count=4", viewport=PROJECTOR)
+    asked, answering = page.locator(".fp-asked"), page.locator(".fp-answering")
+    for _ in range(4):
+        left, right = asked.bounding_box(), answering.bounding_box()
+        assert right["x"] >= left["x"] + left["width"]
+        assert right["x"] + right["width"] > 0.95 * PROJECTOR["width"]
+        page.get_by_role("button", name="Mark it").click()
+        expect(page.locator(".fp-marks")).to_be_in_viewport()
+        expect(page.get_by_role("heading", name="Result")).to_be_visible()
+        following = page.get_by_role("button", name="Next question")
+        if following.is_enabled():
+            following.click()
+    page.set_viewport_size(PHONE)
+    assert answering.bounding_box()["y"] > asked.bounding_box()["y"]
 
 
 def test_the_home_page_keeps_its_shape_on_a_larger_screen(open_at, address_of):

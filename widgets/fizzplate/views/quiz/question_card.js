@@ -8,6 +8,8 @@ import { ASK_SURE, confidenceFieldset, exampleButtons, isBeforeReason, isRead, p
 import { setSummary } from "./set_summary.js";
 import { isMarkedByWriter, unreadReasons } from "./mark.js";
 
+const MAIN = "fp-main-action";
+
 /**
  * What happens beyond the card; `onList`: the list to tick is wanted, `onResult`: an answer was marked.
  * @typedef {{onMove: (by: number) => void, onHandIn: () => void, onList: () => void, onResult: () => void,
@@ -32,21 +34,28 @@ function unreadNote(reasons, onMarkAnyway) {
   return [make("p", `I cannot read this. ${said} Nothing is marked yet: write it in another way and try again.`), row];
 }
 
+/** A button that leads on: the one filled action of the card. @param {string} text @param {() => void} act */
+function mainButton(text, act) {
+  const button = makeButton(text, act);
+  button.classList.add(MAIN);
+  return button;
+}
+
 /** The buttons below a question of a practice. @param {import("./session.js").Session} session @param {() => void} mark @param {Actions} actions */
 function practiceRow(session, mark, { onMove, onNextItem }) {
   const { question, answer } = session.entries()[session.position];
   const row = make("div", "", "fp-options");
-  const next = makeButton("Next question", session.isLast ? onNextItem : () => onMove(1));
+  const next = mainButton("Next question", session.isLast ? onNextItem : () => onMove(1));
   next.classList.add("fp-next-item");
   next.setAttribute("aria-describedby", "fp-quiz-marks"); // the marks are read with it, since it takes the focus
   if (isRead(question)) row.append(...(session.isLast ? exampleButtons(answer, onNextItem) : [next]));
   else if (answer.done) row.append(next);
-  else row.append(makeButton(isBeforeReason(question, answer) ? "Go on to the reason" : "Mark it", mark));
+  else row.append(mainButton(isBeforeReason(question, answer) ? "Go on to the reason" : "Mark it", mark));
   if (session.position) row.append(makeButton("Back", () => onMove(-1)));
   return row;
 }
 
-/** @param {import("./session.js").Session} session @param {boolean} isTimed @param {() => void} mark @param {Actions} actions */
+/** What leads on: first the marks, once they are shown the next question, and on the clock, at its last question, the end. @param {import("./session.js").Session} session @param {boolean} isTimed @param {() => void} mark @param {Actions} actions */
 function buttonRow(session, isTimed, mark, actions) {
   if (session.isPractice) return practiceRow(session, mark, actions);
   const { onMove, onHandIn } = actions;
@@ -54,10 +63,21 @@ function buttonRow(session, isTimed, mark, actions) {
   const back = makeButton("Back", () => onMove(-1));
   back.disabled = session.position === 0;
   const next = makeButton("Next question", () => onMove(1));
+  next.classList.add("fp-next-question");
   next.disabled = session.position === session.entries().length - 1;
   const handIn = makeButton("Hand in", () => confirmHandIn(row, handIn, session.entries(), onHandIn));
-  row.append(...(isTimed ? [back, next, handIn] : [makeButton("Mark it", mark), back, next]));
+  const ask = makeButton("Mark it", mark);
+  (isTimed ? (next.disabled ? handIn : next) : ask).classList.add(MAIN);
+  ask.classList.add("fp-mark-it");
+  row.append(...(isTimed ? [back, next, handIn] : [ask, back, next]));
   return row;
+}
+
+/** Once the answer is marked, the next question is what leads on. @param {HTMLElement} card */
+function leadOn(card) {
+  const asked = card.querySelector(`.${MAIN}.fp-mark-it`);
+  asked?.classList.remove(MAIN);
+  if (asked) card.querySelector(".fp-next-question")?.classList.add(MAIN);
 }
 
 /** Once a practice has marked the answer, its marks are read before going on. @param {HTMLElement} row @param {HTMLElement} marks @param {boolean} isMarked */
@@ -73,17 +93,28 @@ function emptyCard({ number, isPractice, questions, kept }) {
   return { card: make("div", "", "fp-question-card"), heading, feedback, summary: make("div") };
 }
 
-/** What is asked, and where it is answered. @param {import("./session.js").Session} session @param {import("./session.js").Entry} entry @param {() => void} onChange */
+/** What is asked, and below it or, where there is room, beside it where it is answered and marked. @param {HTMLElement} card @param {HTMLElement} heading @param {ReturnType<typeof questionBody>} body @param {HTMLElement[]} end */
+function inTwoParts(card, heading, { asked, answering }, end) {
+  const [first, second] = [make("div", "", "fp-asked"), make("div", "", "fp-answering")];
+  first.append(heading, ...asked);
+  second.append(...answering, ...end);
+  card.append(first, second);
+}
+
+/** What is asked, and where that is answered. @param {import("./session.js").Session} session @param {import("./session.js").Entry} entry @param {() => void} onChange */
 function questionBody({ isPractice, position }, { question, answer }, onChange) {
   const about = make("p", `${question.topic}, ${marksText(question.marks)}`, "fp-note");
   const asked = [about, ...questionParts(question)];
-  if (!isPractice) return [...asked, ...answerControls(question, position, answer, onChange)];
-  if (isRead(question)) return [...asked, ...practiceParts(question)];
+  if (!isPractice) return { asked, answering: answerControls(question, position, answer, onChange) };
+  if (isRead(question)) return { asked, answering: practiceParts(question) };
   const controls = answerControls(question, position, answer, onChange);
   if (answer.done && !isMarkedByWriter(question)) lock(controls);
   const sure = confidenceFieldset(answer, position, answer.done || Boolean(answer.stepped), onChange);
-  return [...asked, ...practiceParts(question), ...controls, sure];
+  return { asked, answering: [...practiceParts(question), ...controls, sure] };
 }
+
+/** The lines that a writer claims, with these or without them. @param {number[]} own @param {number[]} lines @param {boolean} isClaimed */
+const ownWith = (own, lines, isClaimed) => [...own.filter((each) => !lines.includes(each)), ...(isClaimed ? lines : [])];
 
 /**
  * @param {HTMLElement} frame @param {import("./session.js").Session} session
@@ -101,8 +132,9 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
     else if (!timer) summary.replaceChildren(setSummary(entries, (each) => (each.answer.done ? session.marksOf(each) : null), ideas, actions.onRetry));
   }
   function showMarks() {
-    const another = actions.onAnother && (() => actions.onAnother(question));
-    feedback.replaceChildren(verdict(question, session.marksOf(entry), answer, { ideas, onClaim: claim, onWatch: actions.onWatch, onAnother: another }));
+    const onAnother = actions.onAnother && (() => actions.onAnother(question));
+    feedback.replaceChildren(verdict(question, session.marksOf(entry), answer, { ideas, onClaim: claim, onWatch: actions.onWatch, onAnother }));
+    leadOn(card);
     markUnread(card, feedback.id, unreadReasons(question, answer.given, session.species));
     showRightOption(card, question, answer.given);
     showSummary();
@@ -115,8 +147,7 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
   }
   /** @param {number[]} lines @param {boolean} isClaimed */
   function claim(lines, isClaimed) {
-    const others = answer.own.filter((each) => !lines.includes(each));
-    answer.own = isClaimed ? [...others, ...lines] : others;
+    answer.own = ownWith(answer.own, lines, isClaimed);
     settle();
   }
   function markIfRead() {
@@ -144,7 +175,7 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
     } else markIfRead();
   }
   const onChange = isMarkedByWriter(question) && answer.done ? settle : () => session.save();
-  card.append(heading, ...questionBody(session, entry, onChange), ...inOrder(buttonRow(session, timer !== null, goOn, actions), feedback, isPractice && answer.done));
+  inTwoParts(card, heading, questionBody(session, entry, onChange), inOrder(buttonRow(session, timer !== null, goOn, actions), feedback, isPractice && answer.done));
   frame.replaceChildren(...(timer ? [timer.node] : []), card, summary);
   if (answer.done && !isRead(question)) showMarks();
   else showSummary();

@@ -57,7 +57,7 @@ function buttonRow({ position, isRevealed }, count, question, { onStep, onWatch 
   const back = makeButton("Back", () => onStep(-1));
   back.disabled = position === 0 && !isRevealed;
   const next = makeButton(isRevealed ? "Next question" : "Reveal the answer", () => onStep(1));
-  next.classList.add("fp-next");
+  next.classList.add("fp-next", "fp-main-action");
   next.disabled = isRevealed && position === count - 1;
   row.append(back, next);
   if (isRevealed) row.append(...watchControls(question, undefined, onWatch));
