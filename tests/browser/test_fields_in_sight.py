@@ -25,8 +25,11 @@ FILLED = """() => {
   probe.remove();
   const isIn = ({ top, bottom }) => bottom > 0 && top < innerHeight;
   return [...document.querySelectorAll('.fp-page :is(button, a, label.fp-button)')]
-    .filter((button) => button.checkVisibility({ visibilityProperty: true }) && isIn(button.getBoundingClientRect()))
-    .filter((button) => !button.matches('[aria-pressed=true], [aria-checked=true], [aria-current], [aria-selected=true]'))
+    .filter((button) => button.checkVisibility({ visibilityProperty: true }))
+    .filter((button) => isIn(button.getBoundingClientRect()))
+    .filter((button) => !button.matches(
+      '[aria-pressed=true], [aria-checked=true], [aria-current], [aria-selected=true]'
+    ))
     .filter((button) => getComputedStyle(button).backgroundColor === accent)
     .map((button) => button.textContent);
 }"""

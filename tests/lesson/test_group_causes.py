@@ -48,12 +48,19 @@ def verdict_on(rows, row):
         ("minutes", "min", "20:30", 1230, "20 min 30 s"),
         ("minutes", "min", "1:20:30", 4830, "1 h 20 min 30 s"),
         ("minutes", "min", "20 min 30 s", 1230, "20 min 30 s"),
+        ("minutes", "min", "20'30\"", 1230, "20 min 30 s"),
+        ("minutes", "min", "20′30″", 1230, "20 min 30 s"),
+        ("minutes", "min", "20.30", 1218, "20 min 18 s"),  # a decimal, though it looks like a clock
+        ("minutes", "min", "20.5", 1230, ""),
         ("minutes", "min", "90 s", 90, "1.5 min"),
+        ("current", "A", "2.5E-01", 0.25, ""),  # as a spreadsheet writes it
+        ("current", "A", "250 milliamps", 0.25, "0.25 A"),
         ("seconds", "s", "2 min", 120, "120 s"),
         ("cathode_before", "g", "8214 mg", 8.214, "8.214 g"),
         ("gas_cathode", "cm³", "7,5 ml", 7.5, ""),
         ("pressure", "kPa", "1013 hPa", 101.3, "101.3 kPa"),
         ("temperature", "°C", "21 C", 21, ""),
+        ("temperature", "°C", "21°", 21, ""),
     ],
 )
 def test_a_cell_is_read_as_people_fill_it_in_and_says_how(key, unit, text, value, read_as):

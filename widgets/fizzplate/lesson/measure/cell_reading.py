@@ -22,17 +22,24 @@ UNIT_SIZES: tuple[Mapping[str, float], ...] = (
     {"kPa": 1.0, "mbar": 0.1, "hPa": 0.1, "bar": 100.0, "Pa": 1e-3},
 )
 _SPELLINGS = {
-    "gram": "g", "grams": "g", "amp": "A", "amps": "A", "ampere": "A", "amperes": "A",
+    "gram": "g", "grams": "g", "milligram": "mg", "milligrams": "mg",
+    "amp": "A", "amps": "A", "ampere": "A", "amperes": "A",
+    "milliamp": "mA", "milliamps": "mA", "milliampere": "mA", "milliamperes": "mA",
     "sec": "s", "secs": "s", "second": "s", "seconds": "s", "m": "min", "mins": "min", "minute": "min",
     "minutes": "min", "hr": "h", "hour": "h", "hours": "h", "cm3": "cm³", "ml": "cm³", "l": "dm³",
-    "dm3": "dm³", "c": "°C", "degc": "°C",
+    "dm3": "dm³", "c": "°C", "degc": "°C", "deg": "°C",
 }  # fmt: skip
+_POWER = re.compile(r"[+\-−]?[\d.,]+[eE][+\-−]?\d+")  # as a spreadsheet writes a small number
 _NUMBER_AND_UNIT = re.compile(r"([+\-−]?[\d.,\s\u00a0]*\d[.,]?(?:[eE][+\-−]?\d+)?)\s*([^\d\s.,].*)")
 _CLOCK = re.compile(r"(?:(\d+):)?(\d+):([0-5]?\d)")
 _IN_WORDS = re.compile(
     r"(?:(\d+)\s*(?:h|hr|hours?)\s*)?(\d+)\s*(?:m|mins?|minutes?)\s*(\d+)\s*(?:s|secs?|seconds?)?",
     re.IGNORECASE,
 )
+_PRIMES = re.compile(r"""()(\d+)\s*['′’]\s*([0-5]?\d)\s*(?:["″”]|'')?""")
+_LIKE_A_CLOCK = re.compile(
+    r"\d{1,3}[.,][0-5]\d"
+)  # of minutes: as some write a time, but it is a decimal
 _DECIMAL_COMMA = re.compile(r"\d,\d|^[+\-−]?,\d")
 
 
@@ -88,15 +95,19 @@ def read_cell(name: str, text: str, sizes: Mapping[str, float], unit: str) -> Ce
     of_its_kind = next(each for each in UNIT_SIZES if next(iter(sizes)) in each)
     if "s" in of_its_kind and (time := _time(plain)):
         return time
-    typed = _NUMBER_AND_UNIT.fullmatch(plain)
+    typed = None if _POWER.fullmatch(plain) else _NUMBER_AND_UNIT.fullmatch(plain)
     if not typed:
         value = read_value(name, text)
         has_comma = bool(_DECIMAL_COMMA.search(plain))
-        return None if value is None else CellReading(value * sizes[unit], "", has_comma)
+        if value is None:
+            return None
+        is_clock = unit == "min" and _LIKE_A_CLOCK.fullmatch(plain)
+        return CellReading(value * sizes[unit], _clock_text(value) if is_clock else "", has_comma)
     typed_unit = _unit(typed[2], of_its_kind)
     if not typed_unit:
+        others = f"a number in {unit}, or with its unit: {', '.join(of_its_kind)}"
         raise InputError(
-            name, text, f"a number in {unit}, or with its unit: {', '.join(of_its_kind)}"
+            name, text, f"{others}; or a time like 20:30" if "s" in of_its_kind else others
         )
     try:
         number = read_value(name, typed[1])
@@ -119,9 +130,15 @@ def _unit(text: str, sizes: Mapping[str, float]) -> str:
     return next((each for each in sizes if each.lower() == plain.lower()), "")
 
 
+def _clock_text(minutes: float) -> str:
+    """Say decimal minutes in minutes and seconds."""
+    whole, seconds = divmod(round(60 * minutes), 60)
+    return f"{whole}{NO_BREAK}min {seconds}{NO_BREAK}s"
+
+
 def _time(text: str) -> CellReading | None:
-    """Read 20:30, 1:20:30, or 20 min 30 s."""
-    found = _CLOCK.fullmatch(text) or _IN_WORDS.fullmatch(text)
+    """Read 20:30, 1:20:30, 20 min 30 s, or 20'30"."""
+    found = _CLOCK.fullmatch(text) or _IN_WORDS.fullmatch(text) or _PRIMES.fullmatch(text)
     if not found:
         return None
     hours, minutes, seconds = (int(each or 0) for each in found.groups())
