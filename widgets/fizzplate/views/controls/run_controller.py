@@ -349,3 +349,5 @@ class RunController:
 
     def _show_switch(self) -> None:
         self.switch_button.description = "Switch off" if self.is_on else "Switch on"
+        mark = self.switch_button.add_class if self.is_on else self.switch_button.remove_class
+        mark("fp-is-on")
