@@ -54,7 +54,7 @@ def test_chlorine_that_stays_dissolved_is_told():
         (
             "HCl",
             {"anode": "silver", "concentration_mol_dm3": 0.02},
-            "makes oxygen: chloride ions do not reach the anode fast enough for the whole current.",
+            "makes oxygen: chloride ions do not reach it fast enough for the whole current.",
         ),
         (
             "NaF",
@@ -84,11 +84,11 @@ def test_a_metal_anode_is_told_with_what_really_keeps_it_from_the_rule(solution,
     [
         (
             {"FeSO4": 1.0, "NaI": 0.1},
-            "turns iron(II) into iron(III), because iodide ions do not reach the anode fast enough.",
+            "turns iron(II) into iron(III), because iodide ions do not reach it fast enough.",
         ),
         (
             {"CuCl2": 0.5, "KBr": 0.1},
-            "makes chlorine, because bromide ions do not reach the anode fast enough.",
+            "makes chlorine, because bromide ions do not reach it fast enough.",
         ),
         ({"FeSO4": 0.5}, "turns iron(II) into iron(III), which needs less voltage"),
     ],

@@ -64,7 +64,12 @@ def test_who_does_not_see_the_run_reads_what_was_made_at_its_quarters():
     run = Cell("CuSO4", anode="copper", concentration_mol_dm3=0.2).run(minutes=2, samples=9)
     table = lesson_of(run)["table"]
     assert [row[0] for row in table["rows"]] == [
-        f"{minutes} minutes" for minutes in ("0", "0.5", "1", "1.5", "2")
+        f"{time}\N{NO-BREAK SPACE}{unit}"
+        for time, unit in zip(
+            ("0", "0.5", "1", "1.5", "2"),
+            ("minutes", "minutes", "minute", "minutes", "minutes"),
+            strict=True,
+        )
     ]
     for side, unit, made in (
         ("cathode", " mg copper", 1e3 * run.cathode.mass_g("Cu")),

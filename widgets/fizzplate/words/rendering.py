@@ -111,6 +111,12 @@ class SentenceValue(ABC):
         """Write the value."""
 
 
+ONE_OF = {
+    "minutes": "minute",
+    "questions": "question",
+}  # what one is called of units that are words
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity(SentenceValue):
     """A number with its unit, or a pure number.
@@ -130,6 +136,8 @@ class Quantity(SentenceValue):
     '60 cm3'
     >>> print(Quantity(-0.5, "mol/dm3").text(Rendering.PAGE))
     −0.5 mol/dm³
+    >>> Quantity(1, "minutes").text(Rendering.PLAIN), Quantity(2, "minutes").text(Rendering.PLAIN)
+    ('1 minute', '2 minutes')
     """
 
     value: float
@@ -139,7 +147,7 @@ class Quantity(SentenceValue):
     def text(self, rendering: Rendering) -> str:
         """Write number and unit."""
         shown = number_text(self.value, rendering, spec=self.spec)
-        unit = unit_text(self.unit, rendering)
+        unit = unit_text(ONE_OF.get(self.unit, self.unit) if shown == "1" else self.unit, rendering)
         if rendering is Rendering.PAGE:
             return with_unit(shown, unit)
         return f"{shown} {unit}" if unit else shown

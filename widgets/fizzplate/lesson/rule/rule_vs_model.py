@@ -231,11 +231,7 @@ def _reasons_at_anode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
                 f"dissolves {species_name(element)} that was deposited there before the wires were swapped."
             )
     ruled = next((row["ion"] for row in halides if row["product"] == rule.product), "")
-    why = (
-        f", because {species_name(ruled)} ions do not reach {{the_anode}} fast enough"
-        if ruled
-        else ""
-    )
+    why = f", because {species_name(ruled)} ions do not reach it fast enough" if ruled else ""
     for halogen in ("Cl2", "Br2", "I2"):
         because[halogen] = f"makes {species_name(halogen)}{why}."
     if ruled == "I-":  # of the halides only iodide needs less voltage than iron(II)
@@ -253,7 +249,7 @@ def _why_oxygen_on_a_metal(run: Run) -> str:
     for halide, salt in SILVER_SALTS.items():
         if charge_share(anode, salt) >= NOTABLE_SHARE:
             return (
-                f"makes oxygen: {species_name(halide)} ions do not reach {{the_anode}} fast enough for the "
+                f"makes oxygen: {species_name(halide)} ions do not reach it fast enough for the "
                 "whole current."
             )
     own = electrodes()[anode.material].formula

@@ -29,7 +29,7 @@ from fizzplate.lesson.classroom import (
 from fizzplate.lesson.rule import SWITCH_OPEN, SWITCH_OPEN_SEEN, deposit_dissolves, main_sight
 from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import equation_of
-from fizzplate.words import DEFAULT_WORDING, Rendering, say
+from fizzplate.words import DEFAULT_WORDING, Rendering, page_quantity, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike, ElectrodeRecord, Run
@@ -262,7 +262,11 @@ def _table(run: Run, wording: Wording) -> dict[str, Any]:
         made = [_amount(record, at) for record in (run.cathode, run.anode)]
         seconds = float(run.time_s[at])
         rows.append(
-            [f"{seconds / 60:.2g} minutes", f"{1e3 * float(run.current_A[at]):.3g} mA", *made]
+            [
+                page_quantity(seconds / 60, "minutes", ".2g"),
+                f"{1e3 * float(run.current_A[at]):.3g} mA",
+                *made,
+            ]
         )
     return {
         "caption": f"The run in figures: {run.cell.name}",

@@ -24,7 +24,7 @@ from fizzplate.views.controls.field_groups import FieldGroup
 from fizzplate.views.controls.fields import give_key, menu, refuse, sentence_id, tool
 from fizzplate.views.figures import Line, Stretches, graph
 from fizzplate.views.web import render, trusted_html
-from fizzplate.words import InputError
+from fizzplate.words import InputError, page_quantity
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -261,6 +261,7 @@ def _summary(readings: Readings) -> str:
     else:
         steady = f", drifting by {signed_percent(100 * readings.drift)}"
     return (
-        f"{readings.time_s.size} readings over {minutes:.3g} minutes, charge {readings.charge_C:.4g} C, "
+        f"{readings.time_s.size} readings over {page_quantity(minutes, 'minutes', '.3g')}, "
+        f"charge {readings.charge_C:.4g} C, "
         f"mean current {readings.mean_A:.3g} A{steady}."
     )

@@ -11,7 +11,7 @@ from fizzplate.lesson import read_cell
 from fizzplate.views.bench import About, Bench
 from fizzplate.views.controls.run_controller import SAMPLES
 from fizzplate.views.web import render
-from fizzplate.words import InputError
+from fizzplate.words import InputError, page_quantity
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording
@@ -67,7 +67,7 @@ class QuestionRuns:
             bench.show(run, About(label=setup.label_in(wording), wording=wording))
             rods = f"{setup.cathode} −, {setup.anode} +"
             captions.append(
-                f"{setup.label_in(wording)}, electrodes: {rods}, {setup.minutes:g} minutes"
+                f"{setup.label_in(wording)}, electrodes: {rods}, {page_quantity(setup.minutes, 'minutes')}"
             )
             self.benches.append(bench)
         self._heading.value = render("controls/templates/question_runs.html.j2", cells=captions)

@@ -17,7 +17,7 @@ from fizzplate.chemistry import (
 )
 from fizzplate.chemistry.substances import kind_of
 from fizzplate.views.figures.line_chart import Chart, Scale, Series, line_chart
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import ElectrodeRecord, Run
@@ -264,7 +264,7 @@ def _main_metal(run: Run) -> str:
 
 
 def _minutes(run: Run) -> str:
-    return f"{float(run.time_s[-1]) / 60:g} minutes"
+    return page_quantity(float(run.time_s[-1]) / 60, "minutes")
 
 
 def _figure(value: Any) -> str:

@@ -99,9 +99,9 @@ class SetControls:
 
     def _statement(self) -> str:
         """Say in words what is folded."""
-        clock = f"{self._minutes.value} minutes, " if self._style.value == "clock" else ""
+        clock = f"{_some(self._minutes.value, 'minute')}, " if self._style.value == "clock" else ""
         units = next(words for words, value in UNITS.items() if value == self._strict.value)
-        count = "no end" if self._style.value == "follow" else f"{self._count.value} questions"
+        count = "no end" if self._style.value == "follow" else _some(self._count.value, "question")
         return f"{count}, {clock}units and figures {units}, set {self._seed.value}"
 
     def read(self, wording: Wording) -> QuestionSet:
@@ -184,3 +184,8 @@ class SetControls:
 def _by_label(labels: Mapping[T, str]) -> dict[str, T]:
     """Turn names of choices into a menu's options."""
     return {label: each for each, label in labels.items()}
+
+
+def _some(typed: str, noun: str) -> str:
+    """Name things with a number as it was typed."""
+    return f"{typed} {noun}{'' if typed.strip() == '1' else 's'}"

@@ -17,7 +17,7 @@ from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.shared_constants import shared_constants
 from fizzplate.views.paper.typesetting import marks_in_words
 from fizzplate.views.web import render
-from fizzplate.words import DEFAULT_WORDING, begin
+from fizzplate.words import DEFAULT_WORDING, begin, page_quantity
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -95,7 +95,7 @@ def _about(
     about.append(f"{len(questions)} question{'' if len(questions) == 1 else 's'}")
     about.append(marks_in_words(_total(questions)))
     if minutes:
-        about.append(f"{minutes} minutes")
+        about.append(page_quantity(minutes, "minutes"))
     if edition:
         about.append(f"edition {edition}")
     return about
