@@ -6,7 +6,7 @@ import { beforeEach, test } from "node:test";
 import { loader } from "./loader.js";
 import { keeping, made, newPage } from "./page.js";
 
-const { barsOf, dotsOf, pilesOf, FAULTS } = await loader("room/")("tallies.js");
+const { barsOf, dotsOf, labelOf, pilesOf, FAULTS } = await loader("room/")("tallies.js");
 const { Steering } = await loader("room/")("steering.js");
 const { ShownRounds } = await loader("room/")("shown_rounds.js");
 const { reportText } = await loader("room/")("class_report.js");
@@ -121,6 +121,12 @@ test("of many options only those are drawn that somebody chose, or that are righ
   assert.match(text, /atoms do not balance4/);
   assert.doesNotMatch(text, /charge/);
   assert.equal(FAULTS.length, 9);
+});
+
+test("a number's unit stands behind its question once", () => {
+  const of = (label) => labelOf({ name: "mass", kind: "number", label, options: [], unit: "mg" });
+  assert.equal(of("Mass of copper"), "Mass of copper (mg)");
+  assert.equal(of("How much copper is deposited, in mg?"), "How much copper is deposited, in mg?");
 });
 
 test("a high pile of dots stays below what is asked above it", () => {

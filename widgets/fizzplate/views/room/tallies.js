@@ -30,8 +30,8 @@ const MANY = 7; // options, of which those are left out that nobody has chosen
 /** The labels of what is counted. @param {Part} part */
 export const rowsOf = (part) => (part.kind === "equation" ? FAULTS.map(([, label]) => label) : part.options);
 
-/** What was asked, with the unit of its number. @param {Part} part */
-export const labelOf = ({ label, unit }) => (unit ? `${label} (${unit})` : label);
+/** What was asked, with the unit of its number where the question does not say it. @param {Part} part */
+export const labelOf = ({ label, unit }) => (!unit || label.includes(` in ${unit}`) ? label : `${label} (${unit})`);
 
 /** @param {Part} part @param {Vote[]} votes @param {Right} right @param {string} [word] what says that it is right */
 export function barsOf(part, votes, right, word = RAN) {
