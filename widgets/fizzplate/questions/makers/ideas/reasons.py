@@ -121,7 +121,10 @@ def _held_ions() -> Point:
                 ("electrons ..", "electrons .. move & they .."), ("not move", "not go", "held")
             ),
             *("electrons & held when solid", "electrons & held in the solid"),
-            *combine(("solid ions", "solid the ions", "solid they"), ("can move", "are free")),
+            *combine(
+                ("solid ions", "solid the ions", "solid they", "ions of solid"),
+                ("can move", "are free"),
+            ),
             *combine(("molecules ..", "atoms .."), ("not move", "held")),
         ),
         ("solid",),
@@ -157,7 +160,14 @@ def _moving_ions() -> Point:
             *combine(("electrons ..",), ("not move & they move", "held & they move")),
             *combine(
                 ("molten", "melted", "dissolved", "solution", "liquid", "melt"),
-                ("they not move", "ions not move", "it not move", "they held", "ions held"),
+                (
+                    "not move",
+                    "they not move",
+                    "ions not move",
+                    "it not move",
+                    "they held",
+                    "ions held",
+                ),
             ),
             *combine(("electrons ..",), ("move", "carry")),
             "free electrons",

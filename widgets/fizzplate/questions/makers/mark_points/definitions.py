@@ -19,9 +19,12 @@ IS_A_ROD = combine(
     ),
 )
 #: the same said of more than one, or by where it is put
-A_ROD_IN_IT = combine(
-    ("rod", "rods", "plate", "plates", "electrode", "terminal"),
-    ("you put", "put in", "dipped", "you dip"),
+A_ROD_IN_IT = (
+    *combine(("^ metal", "^ a metal", "^ carbon"), ("rod", "plate", "strip", "electrode")),
+    *combine(
+        ("rod", "rods", "plate", "plates", "electrode", "terminal"),
+        ("you put", "put in", "dipped", "you dip"),
+    ),
 )
 RODS = (
     "positive and negative rod",
