@@ -155,6 +155,35 @@ def test_a_question_fills_a_wide_window_and_is_marked_beside_what_it_asks(revise
     assert answering.bounding_box()["y"] > asked.bounding_box()["y"]
 
 
+def right_of(page, selector):
+    """Give how far to the right a part of a page reaches, px."""
+    box = page.locator(selector).first.bounding_box()
+    return box["x"] + box["width"]
+
+
+def test_a_wide_window_is_filled_to_its_right_edge(open_at, address_of):
+    page = open_at(address_of("demonstrate") + "?cells=NaCl", viewport=PROJECTOR)
+    page.get_by_role("article").first.wait_for(timeout=LOADING_MS)
+    edge = right_of(page, ".fp-onward")
+    assert right_of(page, ".fp-switch") == pytest.approx(edge, abs=1)
+    page = open_at(address_of("explore"), viewport=PROJECTOR)
+    page.locator(".fp-workshop").wait_for(timeout=LOADING_MS)
+    assert right_of(page, ".fp-workshop") == pytest.approx(edge, abs=2)
+    page = open_at(address_of("measure"), viewport=PROJECTOR)
+    page.get_by_role("button", name="Try an invented class").click(timeout=LOADING_MS)
+    page.locator(".fp-graphs .fp-scroll").first.wait_for()
+    assert right_of(page, ".fp-graphs .fp-scroll") == pytest.approx(edge, abs=2)
+
+
+def test_a_wide_table_keeps_its_rows_low_on_a_phone(open_at, address_of):
+    page = open_at(address_of("prepare"), viewport=PHONE)
+    page.get_by_role("tab", name="Technician's order").wait_for(timeout=LOADING_MS)
+    rows = page.locator(".fp-prepared .fp-scroll tbody tr:has(> :nth-child(5))")
+    heights = [row.bounding_box()["height"] for row in rows.all()]
+    assert len(heights) >= 8
+    assert max(heights) < 150
+
+
 def test_the_home_page_keeps_its_shape_on_a_larger_screen(open_at, address_of):
     shares = {}
     for width, height in ((1920, 1080), (3840, 2160)):
