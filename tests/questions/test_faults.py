@@ -608,3 +608,14 @@ def test_ions_are_discharged_and_not_elements():
         for seed in SEEDS:
             for text in shown(made(name, seed)):
                 assert not said.search(text), (name, seed, text)
+
+
+def test_two_plating_baths_are_not_called_the_plating_bath():
+    seen = 0
+    for seed in range(200):
+        text = made("two steps", seed).text
+        baths = len(re.findall(r"\) plating bath|zinc plating bath", text))
+        if "Suppose" in text:
+            assert ("either plating bath" in text) == (baths == 2), text
+            seen += baths == 2
+    assert seen

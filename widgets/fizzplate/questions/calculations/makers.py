@@ -280,7 +280,8 @@ def _in_series(rng: RandomSource) -> Question:
     known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if wanted.is_gas else ("mg", "g")
     begins = say(phrase(rng, "cells in series"), rng.wording, first=liquid, second=other)
     if {given, wanted} & {NICKEL, ZINC, CHROMIUM}:
-        begins += " Suppose that no hydrogen forms in the plating bath."
+        which = "either" if begins.count("plating bath") > 1 else "the"
+        begins += f" Suppose that no hydrogen forms in {which} plating bath."
     situation = begins + " {amount} of {name} forms at the first {cathode}."
     prompt = phrase(rng, "product in the second cell")
     product_amount = ProductAmount(given, rng.one_of(TWO_STEP_SIZES[known]), known)
