@@ -10,6 +10,7 @@ from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID
 from fizzplate.cell.solver.model import Model
 from fizzplate.chemistry import parse_formula
+from fizzplate.chemistry.equilibria import newton
 
 amount = st.floats(1e-6, 2000.0)
 guess = st.floats(-30.0, 8.0)
@@ -224,3 +225,14 @@ def test_halides_keep_little_copper_one_dissolved(solid, halide, solubility):
     c = held(model, profile)
     assert c[solid] > 50
     assert 1e-3 * c[f"Cu{halide[:-1]}2-"] == pytest.approx(solubility, rel=0.25)
+
+
+@pytest.mark.parametrize("alkali", [-50.0, 0.0, 400.0, 1500.0])
+def test_eliminating_solids_that_are_nowhere_changes_nothing(alkali, monkeypatch):
+    model = Speciation(("Cu2+", "Fe2+", "SO4^2-"))
+    totals = {"Cu2+": 300.0, "Fe2+": 200.0, ACID: -alkali}
+    eliminated, _ = settled(model, totals)
+    monkeypatch.setattr(newton, "SOME", -1.0)  # every solid counts
+    solved_for, _ = settled(model, totals)
+    assert eliminated.carried_mol_m3 == pytest.approx(solved_for.carried_mol_m3, rel=1e-8, abs=1e-9)
+    assert eliminated.carried_slope == pytest.approx(solved_for.carried_slope, abs=1e-6)

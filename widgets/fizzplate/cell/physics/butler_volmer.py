@@ -334,11 +334,13 @@ class Kinetics:
             ln_k += _along(ln_there, self._orders)
         # a deposit that is used up lets its reaction take no share of what others are supplied with; an
         # electrode's own metal ends all at once and is held back last, or no step there could be solved
-        ln_blocked, free = self._blocked(ln_k, ~self._own_metal)
-        ln_k = ln_k - ln_blocked
+        some_end = bool(self.ln_solid_limit.min() < BOUNDLESS)
+        by_E = self._by_E
+        if some_end:
+            ln_blocked, free = self._blocked(ln_k, ~self._own_metal)
+            ln_k, by_E = ln_k - ln_blocked, free * self._by_E
         # limiting current: by how much the rates exceed l, for all reactions that share the supply
         excess = ln_k - self._ln_supply - self._limited * ln_supplied
-        by_E = free * self._by_E
         if self._sharing:
             among = np.where(self._together, excess[:, :, None, :], -np.inf)
             together = np.logaddexp.reduce(among, axis=-1)
@@ -354,12 +356,14 @@ class Kinetics:
         by_c = by_supply
         if self._has_orders:
             by_c = by_c + self._orders.transpose(0, 2, 1) / there[:, :, None]
-        by_c = free[..., None] * by_c
-        by_excess = by_c - by_supply
-        by_c = by_c - limited[..., None] * (weight @ by_excess)
+        if some_end:
+            by_c = free[..., None] * by_c
+        if by_c is not by_supply:
+            by_c = by_c - limited[..., None] * (weight @ (by_c - by_supply))
         ln_i, slope, by_c = self._crystals.block(concentration_mol_m3, ln_i, slope, by_c)
-        ln_blocked, free = self._blocked(ln_i, self._own_metal)
-        ln_i, slope, by_c = ln_i - ln_blocked, free * slope, free[..., None] * by_c
+        if some_end:
+            ln_blocked, free = self._blocked(ln_i, self._own_metal)
+            ln_i, slope, by_c = ln_i - ln_blocked, free * slope, free[..., None] * by_c
         # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
         quotient = _along(ln_there, self._quotient) - self._ln_reference
         quotient += self._ln_activity_quotient

@@ -143,6 +143,20 @@ class FaceModel:
             made_by_totals = self._per_electron.transpose(0, 2, 1) @ share_by_totals
             made_by_totals *= per_second[..., None]
             miss_by_totals = (rates.miss_by_c[:, :, None] @ by_totals)[:, :, 0]
+        if not releases:
+            return Faces(
+                source=made,
+                source_by_totals=made_by_totals,
+                source_by_E=made_by_E,
+                source_by_ln=made,
+                rates=rates,
+                share_by_totals=share_by_totals,
+                miss_by_totals=miss_by_totals,
+                released=c,
+                released_by_totals=np.zeros((cells, 2, 0, by_totals.shape[-1])),
+                released_by_E=c,
+                released_by_ln=c,
+            )
         leaving = self.bubbling.at(c, made[..., m:])
         by_made = leaving.by_made
         c_by_totals = by_totals[:, :, self._release_row]

@@ -47,6 +47,7 @@ WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
 LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
 MIN_RATIO = 1e-14  # of a total to what a guess holds of it
 MAX_LN_PROTON = 8.0  # of c(H+), in a step that other components do not allow as it is
+SOME = 0.5  # of ``p'(v)``: below, there is no more than a trace of a solid
 MIN_DIAGONAL = 1e-280  # of a matrix whose diagonal is scaled to one
 FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
 
@@ -100,20 +101,21 @@ class _Liquid:
     """What is known of a liquid before its equilibrium, N places."""
 
     totals: Array  #: (C, N), never nothing but for H+
-    ln_K: Array  #: (S, N)
-    ln_K_solid: Array  #: (K, N)
+    constants: Array  #: ln K of the species and then of the solids, (S + K, N)
     most_solid: Array  #: (K, N)
 
     def at(self, places: Flags | Places) -> _Liquid:
         """Return the same at some places."""
-        return _Liquid(*(getattr(self, name)[:, places] for name in self.__slots__))
+        return _Liquid(
+            self.totals[:, places], self.constants[:, places], self.most_solid[:, places]
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class _Residual:
     """How far a guess is from an equilibrium, N places."""
 
-    c: Array  #: species, (S, N)
+    amounts: Array  #: species and then solids, (S + K, N)
     size: Array  #: what the sums of the totals add up without signs, (C, N)
     held: Array  #: those sums, (C, N)
     short: Array  #: what the totals hold more than that, (C, N)
@@ -124,7 +126,47 @@ class _Residual:
 
     def at(self, places: Flags) -> _Residual:
         """Return the same at some places."""
-        return _Residual(*(getattr(self, name)[..., places] for name in self.__slots__))
+        return _Residual(
+            self.amounts[:, places],
+            self.size[:, places],
+            self.held[:, places],
+            self.short[:, places],
+            self.share[:, places],
+            self.present[:, places],
+            self.index_off[:, places],
+            self.off[places],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _LinearSystem:
+    """Equations of a step of U unknowns at N places: ``x``, and ``v`` of the solids that count.
+
+    Scaled so that the components' diagonal is one.
+    """
+
+    matrix: Array  #: (U, U, N)
+    scale: Array  #: of its rows and columns, (U, N)
+    missing: Array  #: what the totals and the indices are off, (U, N)
+    solids: Places  #: those whose ``v`` is among the unknowns
+    absent: Array  #: derivative of ``p(-v)`` by ``-v``, of all solids, (K, N)
+
+    def solved(self, wanted: Array) -> Array:
+        """Return the steps to what is wanted, (U, D, N); to rounding singular matrices are damped.
+
+        Solid iodine beside its triiodide can leave too little else to say what its acid is.
+        """
+        scale = self.scale[:, None]
+        # the solver takes views whose first axis is the places as they are
+        matrices, sides = self.matrix.transpose(2, 0, 1), (scale * wanted).transpose(2, 0, 1)
+        try:
+            found = np.linalg.solve(matrices, sides)
+        except np.linalg.LinAlgError:
+            each = np.arange(len(self.matrix))
+            sign = np.where(self.matrix[each, each] < 0, -1.0, 1.0)
+            self.matrix[each, each] += DAMPING * sign
+            found = np.linalg.solve(matrices, sides)
+        return np.asarray(scale * found.transpose(1, 2, 0))
 
 
 class EquilibriumSolver:
@@ -144,9 +186,12 @@ class EquilibriumSolver:
         self._bound = np.where(np.arange(self._count) > 0, np.maximum(self.B, 0.0), 0.0)
         self._in_solids = self._bound.sum(axis=0)[:, None] > 0
         self._power = np.maximum(np.abs(self.A).max(axis=0), 1.0)[:, None]
-        self._AT, self._BT = np.ascontiguousarray(self.A.T), np.ascontiguousarray(self.B.T)
-        self._sizes_A, self._sizes_B = np.abs(self._AT), np.abs(self._BT)
-        self._products = (self.A[:, :, None] * self.A[:, None, :]).reshape(len(self.A), -1)
+        self._BT = np.ascontiguousarray(self.B.T)
+        self._parts = np.concatenate([self.A, self.B])
+        # what all amounts add up to of each total, and without signs
+        self._sums = np.concatenate([self._parts.T, np.abs(self._parts.T)])
+        products = self._parts[:, :, None] * self._parts[:, None, :]
+        self._products = np.ascontiguousarray(products.reshape(len(self._parts), -1).T)
         self._minimum = ConvexMinimum(self.A, self.B)
 
     def first_guess(
@@ -191,7 +236,8 @@ class EquilibriumSolver:
             How the totals change along each direction of which slopes are wanted, (C, D).
         """
         totals, by_total = _at_least(totals_mol_m3)
-        liquid = _Liquid(totals, ln_K, ln_K_solid, self.most_solid(totals))
+        constants = np.concatenate([ln_K, ln_K_solid])
+        liquid = _Liquid(totals, constants, self.most_solid(totals))
         x = within_reach(x)
         now = self._residual(liquid, x, v)
         off = now.off > tolerance
@@ -213,8 +259,9 @@ class EquilibriumSolver:
         x, v, far = self._by_steps(liquid, x, v, now, tolerance)
         if far.size:
             rest = liquid.at(far)
-            start, _ = self.first_guess(rest.totals, rest.ln_K)
-            known = rest.totals, rest.ln_K, rest.ln_K_solid
+            ln_K, ln_K_solid = rest.constants[: len(self.A)], rest.constants[len(self.A) :]
+            start, _ = self.first_guess(rest.totals, ln_K)
+            known = rest.totals, ln_K, ln_K_solid
             near_x, y = self._minimum.find(known, SHARPNESS * rest.most_solid, start, tolerance)
             near_v = SHARPNESS / y - y
             # to rounding the function tells nothing of a little acid beside much iodine: steps do
@@ -243,69 +290,101 @@ class EquilibriumSolver:
 
     def _residual(self, liquid: _Liquid, x: Array, v: Array) -> _Residual:
         """Return how far a guess is from an equilibrium."""
-        c = np.exp(np.minimum(liquid.ln_K + self.A @ x, MAX_LN))
-        held, size = self._AT @ c, self._sizes_A @ c
+        S, C = len(self.A), self._count
+        amounts = liquid.constants + self._parts @ x
+        index = amounts[S:].copy()
+        np.exp(np.minimum(amounts[:S], MAX_LN), out=amounts[:S])
         if not len(self.B):
+            sums = self._sums @ amounts
+            held, size = sums[:C], sums[C:]
             short = liquid.totals - held
-            return _Residual(c, size, held, short, v, v, v, (np.abs(short) / size).max(axis=0))
+            return _Residual(
+                amounts, size, held, short, v, v, v, (np.abs(short) / size).max(axis=0)
+            )
         root = np.sqrt(v * v + 4 * SHARPNESS)
         larger = 0.5 * (np.abs(v) + root)
         smaller = SHARPNESS / larger
         rising = v > 0
         share = np.where(rising, larger, smaller)
-        y = np.where(rising, smaller, larger)
-        most = liquid.most_solid
-        solid = most * share
-        held += self._BT @ solid
-        size += self._sizes_B @ solid
-        index_off = y + liquid.ln_K_solid + self.B @ x
+        np.multiply(liquid.most_solid, share, out=amounts[S:])
+        sums = self._sums @ amounts
+        held, size = sums[:C], sums[C:]
         short = liquid.totals - held
+        index_off = index + np.where(rising, smaller, larger)
         index_far = np.abs(index_off).max(axis=0)
         index_far[index_far < INDEX_TOLERANCE] = 0.0
         off = np.maximum((np.abs(short) / size).max(axis=0), index_far)
-        return _Residual(c, size, held, short, share, share / root, index_off, off)
+        return _Residual(amounts, size, held, short, share, share / root, index_off, off)
 
-    def _scaled_matrix(self, now: _Residual, liquid: _Liquid) -> tuple[Array, Array]:
-        """Return the derivative of totals and indices by ``x`` and ``v``, (N, C + K, C + K), scaled.
+    def _linear_system(self, now: _Residual, liquid: _Liquid) -> _LinearSystem:
+        """Return the derivative of totals and indices by ``x`` and ``v``, and what is solved with it.
 
-        Scaled so that the components' diagonal is one; the scale of rows and columns is (N, C + K, 1).
+        A solid that is nowhere more than a trace answers to ``x`` alone: it is eliminated beforehand.
         """
-        C, K, N = self._count, len(self.B), now.c.shape[1]
-        by_x = (now.c.T @ self._products).reshape(N, C, C)
-        scale = np.ones((N, C + K, 1))
-        diagonal = by_x.reshape(N, -1)[:, :: C + 1]
-        np.divide(1.0, np.sqrt(np.maximum(diagonal, MIN_DIAGONAL)), out=scale[:, :C, 0])
-        if not K:
-            by_x *= scale
-            by_x *= scale.swapaxes(1, 2)
-            return by_x, scale
-        matrix = np.empty((N, C + K, C + K))
-        matrix[:, :C, :C] = by_x
-        np.multiply(
-            self._BT, (liquid.most_solid * now.present).T[:, None, :], out=matrix[:, :C, C:]
-        )
-        matrix[:, C:, :C] = self.B
-        matrix[:, C:, C:] = 0.0
-        matrix.reshape(N, -1)[:, (C + K + 1) * C :: C + K + 1] = now.present.T - 1
+        C, S, N = self._count, len(self.A), now.size.shape[1]
+        solids = np.flatnonzero(now.present.max(axis=1, initial=0.0) > SOME)
+        room = liquid.most_solid * now.present
+        absent = 1 - now.present
+        trace = room / absent if len(solids) < len(room) else np.zeros_like(room)
+        if len(solids):
+            trace[solids] = 0.0
+        weights = now.amounts.copy()
+        weights[S:] = trace
+        by_x = self._products @ weights
+        size = C + len(solids)
+        scale = np.ones((size, N))
+        np.divide(1.0, np.sqrt(np.maximum(by_x[:: C + 1], MIN_DIAGONAL)), out=scale[:C])
+        matrix = by_x.reshape(C, C, N)
+        if len(solids):
+            matrix = np.empty((size, size, N))
+            matrix[:C, :C] = by_x.reshape(C, C, N)
+            np.multiply(self._BT[:, solids, None], room[solids], out=matrix[:C, C:])
+            matrix[C:, :C] = self.B[solids, :, None]
+            matrix[C:, C:] = 0.0
+            matrix.reshape(-1, N)[(size + 1) * C :: size + 1] = -absent[solids]
+        matrix *= scale[:, None]
         matrix *= scale
-        matrix *= scale.swapaxes(1, 2)
-        return matrix, scale
+        missing = np.empty((size, N))
+        missing[:C] = now.short
+        if len(trace):
+            missing[:C] -= self._BT @ (trace * now.index_off)
+            missing[C:] = -now.index_off[solids]
+        return _LinearSystem(matrix, scale, missing, solids, absent)
+
+    def _with_traces(self, system: _LinearSystem, index_off: Array, found: Array) -> Array:
+        """Return steps of ``x`` and of all ``v``, (C + K, D, N), of which a system gives some.
+
+        The first of the D directions is what is missing; along the others the indices stay what they are.
+        """
+        C, K = self._count, len(self.B)
+        if len(system.solids) == K:
+            return found
+        x_step = found[:C]
+        all_steps = np.empty((C + K, *found.shape[1:]))
+        all_steps[:C] = x_step
+        v_step = all_steps[C:]
+        v_step[...] = (self.B @ x_step.reshape(C, -1)).reshape(v_step.shape)
+        v_step[:, 0] += index_off
+        v_step /= system.absent[:, None]
+        if len(system.solids):
+            v_step[system.solids] = found[C:]
+        return all_steps
 
     def _newton_step(
         self, now: _Residual, liquid: _Liquid, x: Array, v: Array
     ) -> tuple[Array, Array]:
         """Return ``x`` and ``v`` after a step."""
-        matrix, scale = self._scaled_matrix(now, liquid)
-        missing = np.concatenate([now.short, -now.index_off]).T[..., None]
-        step = (scale * _solved(matrix, scale * missing))[..., 0].T
+        system = self._linear_system(now, liquid)
+        found = system.solved(system.missing[:, None])
+        step = self._with_traces(system, now.index_off, found)[:, 0]
         dx = step[: self._count]
         if np.abs(dx).max() > WHOLE_STEP:
-            dx = self._damped(dx, now, liquid.totals, self._course(now, scale, x, v))
+            dx = self._damped(dx, now, liquid.totals, self._course(now, system.scale, x, v))
         return within_reach(x + dx), at_most_slowly(v, step[self._count :])
 
     def _course(self, now: _Residual, scale: Array, x: Array, v: Array) -> Course:
         """Return how ``x`` and ``v`` follow a step."""
-        root = scale[:, : self._count, 0].T
+        root = scale[: self._count]
         return Course(x, v, 1 / (root * root * now.size), now.held / now.size)
 
     def _damped(self, dx: Array, now: _Residual, totals: Array, course: Course) -> Array:
@@ -316,7 +395,8 @@ class EquilibriumSolver:
         big = np.abs(dx) > WHOLE_STEP
         step = np.where(big, course.curved(dx, least), dx)
         most = 3 * np.maximum(now.size.max(axis=0), np.abs(totals).max(axis=0))
-        within = (now.c * np.exp(np.minimum(self.A @ step, MAX_LN)) < most).all(axis=0)
+        species = now.amounts[: len(self.A)]
+        within = (species * np.exp(np.minimum(self.A @ step, MAX_LN)) < most).all(axis=0)
         if within.all():
             return step
         rise = np.log1p(np.abs(dx))
@@ -337,36 +417,29 @@ class EquilibriumSolver:
         directions: Array,
     ) -> Equilibrium:
         """Return the equilibrium with its slopes, after a last step along them: totals are exact."""
-        C, K, N, D = self._count, len(self.B), now.c.shape[1], directions.shape[1]
-        matrix, scale = self._scaled_matrix(now, liquid)
-        wanted = np.empty((N, C + K, 1 + D))
-        wanted[:, :C, 0] = now.short.T
-        wanted[:, :C, 1:] = directions if by_total is None else by_total.T[..., None] * directions
+        C, K, N, D = self._count, len(self.B), now.size.shape[1], directions.shape[1]
+        system = self._linear_system(now, liquid)
+        species = now.amounts[: len(self.A)]
+        wanted = np.zeros((len(system.missing), 1 + D, N))
+        wanted[:, 0] = system.missing
+        along = directions[..., None]
+        wanted[:C, 1:] = along if by_total is None else by_total[:, None] * along
         share_slope = np.zeros((K, D, N))
         if K:
             # how much of a solid there can be follows the totals
             held = (
                 liquid.totals * liquid.totals if by_total is None else liquid.totals**2 / by_total
             )
-            rise = (directions[..., None] / np.where(self._in_solids, held, 1.0)[:, None]).reshape(
-                C, -1
-            )
+            rise = (along / np.where(self._in_solids, held, 1.0)[:, None]).reshape(C, -1)
             most = liquid.most_solid
             share_slope = (now.share * most * most)[:, None] * (self._bound @ rise).reshape(K, D, N)
-            wanted[:, :C, 1:] -= (
-                (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N).transpose(2, 0, 1)
-            )
-            wanted[:, C:, 0] = -now.index_off.T
-            wanted[:, C:, 1:] = 0.0
-        wanted *= scale
-        found = _solved(matrix, wanted)
-        found *= scale
-        change = np.ascontiguousarray(found.transpose(1, 2, 0))
+            wanted[:C, 1:] -= (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N)
+        change = self._with_traces(system, now.index_off, system.solved(wanted))
         species_change = (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
-        species_change *= now.c[:, None]
+        species_change *= species[:, None]
         species_slope = species_change[:, 1:]
         if by_total is not None:
-            species_slope[:C] += (1 - by_total)[:, None] * directions[..., None]
+            species_slope[:C] += (1 - by_total)[:, None] * along
         last, slope = change[:, 0], change[:, 1:]
         solid, solid_slope = now.share, share_slope
         if K:
@@ -374,14 +447,14 @@ class EquilibriumSolver:
             solid = liquid.most_solid * now.share + room * last[C:]
             solid_slope = share_slope + room[:, None] * slope[C:]
         return Equilibrium(
-            species_mol_m3=now.c + species_change[:, 0],
+            species_mol_m3=species + species_change[:, 0],
             solid_mol_m3=solid,
             missing_mol_m3=missing,
             species_slope=species_slope,
             solid_slope=solid_slope,
             unknown_slope=slope,
             unknown_step=last,
-            course=self._course(now, scale, x, v),
+            course=self._course(now, system.scale, x, v),
             off=now.off,
         )
 
@@ -395,19 +468,6 @@ class EquilibriumSolver:
                 break
             x[1:] -= np.maximum(over[1:], 0.0) / self._power[1:]
         return x
-
-
-def _solved(matrix: Array, right: Array) -> Array:
-    """Solve (N, U, U) matrices for (N, U, D) sides; to rounding singular ones are damped, and then all.
-
-    Solid iodine beside its triiodide can leave too little else to say what its acid is.
-    """
-    try:
-        return np.asarray(np.linalg.solve(matrix, right))
-    except np.linalg.LinAlgError:
-        each = np.arange(matrix.shape[1])
-        matrix[:, each, each] += DAMPING * np.where(matrix[:, each, each] < 0, -1.0, 1.0)
-        return np.asarray(np.linalg.solve(matrix, right))
 
 
 def _at_least(totals: Array) -> tuple[Array, Array | None]:
