@@ -41,3 +41,17 @@ def test_a_step_grows_only_where_the_last_was_solved_easily():
         grown[iterations] = cell.step_s
     assert grown[1] == grown[3] == MAX_GROWTH
     assert MAX_GROWTH > grown[4] > grown[6] == 1.0 > grown[9]
+
+
+def test_a_step_takes_patience_at_a_start_and_once_shorter_ones_have_failed():
+    assert Progress(0, [1.0, 0.0]).takes_patience
+    cell = tried()
+    cell.times_s.insert(0, 3.0)
+    assert not cell.takes_patience
+    for _ in range(3):
+        cell.begin(100.0, 10.0)
+        cell.give_up(overshot=False)
+    assert cell.takes_patience
+    cell.begin(100.0, 10.0)
+    cell.accept(0.1, 3)
+    assert not cell.takes_patience

@@ -41,7 +41,7 @@ MAX_NEGATIVE_IN_STEP = (
 MAX_WAY_BACK = (
     1e-9  # of an amount that has passed, relative to the largest, in a step of higher order
 )
-MORE_NEGATIVE = 1.01  # than the last state a step may be, where that is more than allowed
+MORE_NEGATIVE = 1.2  # than the last state a step may be, where that is more than allowed
 FOLLOWED = 0.5  # of how free convection changed in a step
 MIXING_WEIGHT = 0.05  # of the stirring's error: it acts through the film alone
 FIRST_ORDER_WEIGHT = 3.0  # of its error: in a row they have the same sign, and add up
@@ -286,7 +286,7 @@ class Integrator:
         newton.equilibrium[:, members] = np.minimum(
             np.maximum(layout.equilibrium_of(guess), last - 1.0), last + 1.0
         )
-        newton.begin(members)
+        newton.begin(members, np.array([self._progress[k].takes_patience for k in members]))
 
     def _iterate(self) -> tuple[NewtonStep, Places, Places]:
         """Improve every cell's step by one iteration; return which are solved, and which are lost."""

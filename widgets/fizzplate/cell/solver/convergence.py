@@ -23,6 +23,7 @@ RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it 
 MAX_CLIPPED_ITERATIONS = (
     25  # iterations besides: a potential may have to travel far when a reaction ends
 )
+MAX_QUICK = 16  # iterations in all, unless a step takes patience
 UNKNOWN_BENDING = 1e9  # before there was a second iteration
 FORGETTING = 1.3  # by what a step solved in one iteration makes the next less sure of it
 DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
@@ -33,7 +34,7 @@ FAR_OFF = 1e-2  # change of a first iteration: from here coefficients are worked
 BORDER_WEIGHT = 0.1  # of a change in V, ln A or relative mixing beside one of the totals
 PER_CELL = (
     *("leading", "history", "predicted", "reach", "moved", "size", "size_before", "bending"),
-    *("part", "allowed", "overshot", "iteration", "steady", "left"),
+    *("part", "allowed", "overshot", "iteration", "steady", "left", "most"),
 )
 
 
@@ -74,6 +75,7 @@ class NewtonState:
     iteration: Places  #: (B,)
     steady: Places  #: iterations since a change was cut back, (B,)
     left: Places  #: iterations that may still follow, (B,)
+    most: Places  #: iterations after which a step is given up however they went, (B,)
 
     @classmethod
     def at(
@@ -99,6 +101,7 @@ class NewtonState:
             iteration=np.zeros(cells, dtype=np.int_),
             steady=np.zeros(cells, dtype=np.int_),
             left=np.zeros(cells, dtype=np.int_),
+            most=np.zeros(cells, dtype=np.int_),
         )
 
     def keep(self, members: Places) -> None:
@@ -109,13 +112,15 @@ class NewtonState:
         for name in PER_CELL:
             setattr(self, name, getattr(self, name)[members])
 
-    def begin(self, members: Places) -> None:
-        """Begin the iterations of some cells' next step."""
+    def begin(self, members: Places, takes_patience: Flags) -> None:
+        """Begin the iterations of some cells' next step, which may take patience."""
         self.reach[members] = LIMITS
         self.moved[members] = 0.0
         self.iteration[members] = self.steady[members] = 0
         self.part[members] = 1.0
         self.left[members] = MAX_ITERATIONS
+        patient = MAX_ITERATIONS + MAX_CLIPPED_ITERATIONS
+        self.most[members] = np.where(takes_patience, patient, MAX_QUICK)
 
     def wants_coefficients(self) -> Flags:
         """Return whose coefficients are worked out now, (B,): at first, and once more if that was far off.
@@ -165,7 +170,7 @@ class NewtonState:
         )
         self.left -= whole & ~solved
         slow = (self.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
-        endless = self.iteration >= MAX_ITERATIONS + MAX_CLIPPED_ITERATIONS
+        endless = self.iteration >= self.most
         # where a formula of higher order overshoots below zero iterating does not help
         overshot = (below >= allowed) & (self.iteration > 2)
         overshot &= (size < MAX_OVERSHOT) & ~astray & (improved.clipped | settled)

@@ -16,7 +16,9 @@ GROWTH_AFTER_MORE = {4: 1.3, 5: 1.0, 6: 1.0}
 GROWTH_AFTER_MANY = 0.6
 SHORTER = 0.25  # of a step that could not be solved
 MAX_OVERSHOTS = 2  # in a row, before the first order is tried
+MAX_QUICK_LOSSES = 2  # tries given up in a row before iterations go on for as long as they may
 MUCH_SHORTER = 0.25
+MIN_HISTORY = 2  # points: with no more of them a step may have far to go, however short it is
 JUMP = 0.5  # of the first try's error in a much shorter one: what hardly falls is a jump
 MOST_CARE = 16  # steps of the first order in a row after a higher one has overshot again and again
 
@@ -34,6 +36,7 @@ class Progress:
     rejected: tuple[float, float] | None = None
     careful: int = 0  #: steps that are still taken with the first order
     care: int = 1  #: how many after the next that fails with a higher one
+    lost: int = 0  #: tries in a row that were given up
     overshot: int = 0  #: tries in a row that were given up because they led below zero
     from_last: bool = False  #: whether iterations start from the last state, not the predicted
     again: bool = False  #: whether this try is the same as the last, started from the other state
@@ -46,6 +49,11 @@ class Progress:
     def is_stuck(self) -> bool:
         """Whether no step can be solved, or too many are needed."""
         return self.step_s < MIN_STEP_S or self.tries >= MAX_STEP_ATTEMPTS
+
+    @property
+    def takes_patience(self) -> bool:
+        """Whether a shorter step would not help: at a start or a kink, and where shorter ones have failed."""
+        return len(self.times_s) <= MIN_HISTORY or self.lost > MAX_QUICK_LOSSES
 
     def begin(self, end_s: float, max_step_s: float) -> None:
         """Begin the next try, which ends no later than ``end_s``."""
@@ -63,6 +71,7 @@ class Progress:
         Where a front crosses a node the prediction is far off, and the last state is nearer. The first
         order never leads below zero, as a higher one may (``overshot``).
         """
+        self.lost += 1
         if not (self.again or overshot) and len(self.times_s) > 1:
             self.again, self.from_last = True, not self.from_last
             self.step_s = self.taken_s
@@ -112,6 +121,7 @@ class Progress:
         """Accept the step tried, which took so many iterations, and choose the next."""
         taken = self.taken_s
         self.steps += 1
+        self.lost = 0
         if self.order > 1:
             self.care = max(self.care // 2, 1)
         self.careful = max(self.careful - 1, 0)
