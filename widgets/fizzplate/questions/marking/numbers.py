@@ -375,8 +375,8 @@ def _lines_of_answer(
         return [
             Line(earned=True, reason=say(SENTENCES["carried"], step=step)) for step in part.steps
         ]
-    may_round = part.tolerance > EXACT or given.figures >= part.figures
-    if exact or (may_round and _rounds_to(value, part.value, given.figures)):
+    fewest = 0 if part.tolerance > EXACT else part.figures
+    if exact or _rounds_to(value, part.value, max(given.figures, fewest)):
         lines = [Line(earned=True, reason=step) for step in part.steps]
         if _rounded_too_far(part, value, given):
             said = say(SENTENCES["too_rounded"], figures=part.figures)

@@ -228,8 +228,8 @@ function linesOfAnswer(part, value, given, carried) {
   if (!isExact && carried.some((each) => near(part, value, each))) {
     return part.steps.map((step) => ({ earned: true, reason: say(SENTENCES.carried, { step }) }));
   }
-  const mayRound = part.tolerance > RULES.exact || given.figures >= part.figures;
-  if (!isExact && !(mayRound && roundsTo(value, part.value, given.figures))) return null;
+  const fewest = part.tolerance > RULES.exact ? 0 : part.figures;
+  if (!isExact && !roundsTo(value, part.value, Math.max(given.figures, fewest))) return null;
   const lines = part.steps.map((reason) => ({ earned: true, reason }));
   if (roundedTooFar(part, value, given)) {
     lines[lines.length - 1] = { earned: false, reason: say(SENTENCES.too_rounded, { figures: part.figures }) };
