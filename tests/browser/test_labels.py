@@ -19,7 +19,7 @@ AT = """timeS => {
   return labelsDrawn(document.querySelector('.fp-scene canvas'));
 }"""
 SIZES = [(360, 740), (1366, 768), (1920, 1080)]
-LEAST_CAP_SHARE = 22 / 1920  # of the page's width; a low window has less room
+LEAST_CAP_SHARE = 22 / 1920  # of the page's width
 LEAST_TYPE_PX = {360: 13, 1366: 24, 1920: 34}
 
 
@@ -72,7 +72,14 @@ def test_labels_do_not_cover_each_other(visit, vessel, solution):
 OUTSIDE = """() => [...document.querySelectorAll('.fp-scene canvas')].map(labelsDrawn)"""
 
 
-@pytest.mark.parametrize("cells", ["CuSO4,beside=Na2SO4", "NaCl,in=U-tube,lamp=none,beside=KI"])
+@pytest.mark.parametrize(
+    "cells",
+    [
+        "CuSO4,beside=Na2SO4",
+        "NaCl,in=U-tube,lamp=none,beside=KI",
+        "CuSO4,in=U-tube,lamp=none,beside=copper",
+    ],
+)
 def test_in_two_pictures_labels_are_as_large_in_the_page_as_in_one(visit, cells):
     seen = visit(f"?cells={cells}")
     seen.switch_on()
@@ -87,8 +94,16 @@ def test_in_two_pictures_labels_are_as_large_in_the_page_as_in_one(visit, cells)
                 assert len(both) == 2
                 shares += [each["share"] for each in both]
                 assert all(each["number"] >= 4 for each in both)
-                least = LEAST_CAP_SHARE * width * (1 if height > 800 else 0.8)
-                assert all(each["cap"] >= least for each in both), (step, width, both)
+                assert all(each["cap"] >= LEAST_CAP_SHARE * width for each in both), (
+                    step,
+                    width,
+                    both,
+                )
+                assert all(each["type"] >= LEAST_TYPE_PX[width] for each in both), (
+                    step,
+                    width,
+                    both,
+                )
             covered = np.percentile(shares, 95)
             assert covered <= MAX_COVERED, f"{step}, {width} px: {covered:.3f}"
 

@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 from chromium import chromium
 from servers import page_at
 
-AIM, AIM_OF_EXPLANATION = 6, 10
+AIM, AIM_OF_EXPLANATION = 6, 12
 MANY = 40
 ONWARD = re.compile(r"^(Next|All results)")
 

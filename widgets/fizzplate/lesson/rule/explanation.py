@@ -13,7 +13,6 @@ from fizzplate.chemistry import (
     classroom_rule,
     competitors,
     electrodes,
-    ion_list,
     parse_formula,
     pretty,
     species_name,
@@ -84,8 +83,8 @@ def explanation(
 ) -> list[ExplanationStep]:
     """Return the steps for a cell, with a run's pH and products where one is given.
 
-    What belongs to one picture is one step, so that a page takes at most ten presses: one for each step,
-    two for a half-equation.
+    What belongs to one picture is one step. A page shows a sentence or two of it a press, which makes 11 to
+    13 presses for a usual solution.
 
     Examples
     --------
@@ -109,11 +108,8 @@ def explanation(
     positive = tuple(ion for ion in everyone if parse_formula(ion).charge > 0)
     negative = tuple(ion for ion in everyone if parse_formula(ion).charge < 0)
     drift = say(
-        "The positive ions, {positive}, drift to the {cathode_in_full}. "
-        "The negative ions, {negative}, drift to the {anode_in_full}.",
+        "Positive ions drift to the {cathode_in_full}, negative ions to the {anode_in_full}.",
         board,
-        positive=ion_list(positive),
-        negative=ion_list(negative),
     )
     return [
         ExplanationStep(
@@ -236,10 +232,7 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
         "same time both electrodes pass the same number of electrons, so the reaction with fewer electrons "
         "happens more often."
     )
-    then = (
-        "The electrons flow through the wire from {the_anode} to {the_cathode}. No electrons pass through "
-        "the liquid."
-    )
+    then = "The electrons flow through the wire from {the_anode} to {the_cathode}, never through the liquid."
     slots = {"electrons": electron_count(counts[0]), "at_anode": counts[1]}
     return ExplanationStep("The same number of electrons", say(f"{first} {then}", board, **slots))
 

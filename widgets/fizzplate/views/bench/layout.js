@@ -78,6 +78,7 @@ export function buildLayout(host, place) {
     testing: part(".fp-testing"),
     table: part(".fp-table"),
     lockedNotice: part(".fp-locked-notice"),
+    commentary: part(".fp-commentary"),
     sentence: part(".fp-sentence"),
     flows: part(".fp-current"),
     notes: part(".fp-notes"),

@@ -20,7 +20,7 @@ import { layOut, layOutBeside } from "./vessels/layout.js";
 /** @typedef {Pick<HTMLCanvasElement, "clientWidth"|"clientHeight"|"width"|"height">} Place a canvas, or the size of one that is not on the page */
 
 const MAX_DENSITY = 3;
-const ONE_OF_TWO = 0.0187; // radius of an ion in the page's width, so that its label is read from afar in either of two pictures
+const ONE_OF_TWO = 0.0202; // radius of an ion in the page's width, so that its label is read from afar in either of two pictures
 const BESIDE_SIGNS = 1.2; // room in the liquid that a sign takes, and that beside it is too narrow for an ion
 
 /** What was not in the solution from the start, and was not poured in, has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */

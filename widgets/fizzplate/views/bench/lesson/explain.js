@@ -40,6 +40,19 @@ export function presses(steps) {
   });
 }
 
+/** Sentences, two that follow each other together; of an odd number one alone, so that the longest is as short as can be. @param {string} text */
+function inPairs(text) {
+  const all = text.replace(/([.?!]) (?=\p{Lu})/gu, "$1\n").split("\n");
+  const longest = (lines) => Math.max(...lines.map(({ length }) => length));
+  const pairs = (rest) => rest.flatMap((each, k) => (k % 2 ? [] : [`${each} ${rest[k + 1]}`]));
+  if (all.length % 2 === 0) return pairs(all);
+  const ways = all.flatMap((alone, k) => (k % 2 ? [] : [[...pairs(all.slice(0, k)), alone, ...pairs(all.slice(k + 1))]]));
+  return ways.reduce((best, way) => (longest(way) < longest(best) ? way : best));
+}
+
+/** As few words a press as a class reads at a glance: a sentence, or a pair. @param steps of the explanation */
+export const shortPresses = (steps) => presses(steps).flatMap((press) => (press.moves ? [press] : inPairs(press.line).map((line) => ({ ...press, line }))));
+
 /**
  * @param node the panel @param steps of the explanation @param scene what they are tied to @param {number} [from] press to begin with
  * @param {(side: number) => number} [sideOf] where an electrode stands

@@ -2,21 +2,21 @@
 // step may tell is in the page.
 
 import { beginRow } from "./classroom.js";
-import { drawOrder, presses } from "./explain.js";
+import { drawOrder, shortPresses } from "./explain.js";
 import { mayTell } from "./path.js";
 import { mountPredictions } from "./predictions.js";
 import { explainParts, fillStepCard, liquidParts, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
-import { mountStepWords } from "./step_words.js";
+import { cautionNow, mountStepWords } from "./step_words.js";
+import { reserveRoom } from "../cards/words_room.js";
 import { entryOf, liquidKey, sideOf, sinceText } from "./run_stages.js";
 
 /** @typedef {import("./path.js").StepName} StepName */
 
 /** From which press an electrode's product may be named: from the rule on, or else from its half-equation. */
 function firstToTell(all, side) {
-  const isOwn = ({ step }) => step.side === side;
-  const [rule, moves] = [(press) => press.step.order.length > 0, (press) => press.moves > 0].map((wanted) =>
-    all.findIndex((press) => isOwn(press) && wanted(press)),
-  );
+  const own = (wanted) => all.map((press) => press.step.side === side && wanted(press));
+  const rule = own((press) => press.step.order.length > 0).lastIndexOf(true); // its last sentence concludes
+  const moves = own((press) => press.moves > 0).indexOf(true);
   return rule >= 0 ? rule : moves >= 0 ? moves : 0;
 }
 
@@ -41,7 +41,7 @@ class Steps {
   /** @param lesson of the run, or of one of its stages */
   take(lesson) {
     this.lesson = lesson;
-    this.all = presses(lesson.classroom.steps);
+    this.all = shortPresses(lesson.classroom.steps);
     this.told = [0, 1].map((side) => firstToTell(this.all, side));
     this.at = 0;
   }
@@ -70,6 +70,7 @@ class Steps {
     if (mayTell(step) && this.hasRow) this.keepShown();
     this.table.lock(step !== "record");
     this.words.show(step);
+    this.reserve(step === "explain" ? this.talks() : []);
     if (step === "explain") this.explain();
     else this.fill();
     this.update(this.timeS);
@@ -95,7 +96,7 @@ class Steps {
     [0, 1].forEach((index) => {
       const parts = this.partsOf(index, store.of(key), keep);
       const withTally = step === "watch" || step === "explain";
-      fillStepCard(this.cardOf(index), lesson.electrodes[index], [...parts, withTally ? this.tallies[index].box : null]);
+      fillStepCard(this.cardOf(index), lesson.electrodes[index], [...parts, withTally ? this.tallies[index].box : null, this.orderAt(index)]);
     });
     if (!ask[0].points && step === "watch") this.words.update(this.timeS);
     if (step === "watch" && this.asksLiquid) layout.order.replaceChildren(liquidParts(liquidKey(lesson), store.of(key), keep));
@@ -116,6 +117,12 @@ class Steps {
     return product && this.made[index] ? [...parts, this.made[index].box] : parts;
   }
 
+  /** The order of discharge, where it is explained: at its electrode. @param {number} index */
+  orderAt(index) {
+    const { step } = this.all[this.at] ?? {};
+    return this.step === "explain" && step.side === index && step.order.length ? drawOrder(step) : null;
+  }
+
   /** The latest move of an electrode's half-equation. */
   moveOf(side) {
     const made = this.all.slice(0, this.at + 1).filter(({ step, moves }) => step.side === side && moves);
@@ -132,10 +139,26 @@ class Steps {
     this.store.change(this.key, { [`${entryOf(question, role)}:tested`]: `${test}: ${outcome.result}` });
   }
 
+  /** What is said at a press of the explanation. @param {number} at */
+  wordsAt(at) {
+    const { step, line } = this.all[at];
+    return { heading: `${sinceText(this.lesson)}${at + 1} of ${this.all.length}. ${step.title}`, line, side: step.side };
+  }
+
+  /** All that the explanation says, for the room that it needs. */
+  talks() {
+    return this.all.map(({ step }, at) => {
+      const words = this.wordsAt(at);
+      return { ...words, caution: cautionNow(this.lesson, "explain", step.side) };
+    });
+  }
+
+  /** @param {ReturnType<Steps["talks"]>} talks */
+  reserve(talks) { reserveRoom(this.layout.commentary, talks); }
+
   explain() {
-    const { step, line } = this.all[this.at];
-    this.words.show("explain", { heading: `${sinceText(this.lesson)}${this.at + 1} of ${this.all.length}. ${step.title}`, line, side: step.side });
-    this.layout.order.replaceChildren(...(step.order.length ? [drawOrder(step)] : []));
+    const { step } = this.all[this.at];
+    this.words.show("explain", this.wordsAt(this.at));
     this.scene.setFocus(step.species, sideOf(this.lesson, step.side));
     this.fill();
   }

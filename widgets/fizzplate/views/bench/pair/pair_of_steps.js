@@ -5,6 +5,7 @@ import { make, write } from "../../kit/elements.js";
 import { mayTell } from "../lesson/path.js";
 import { sideOf } from "../lesson/run_stages.js";
 import { mountSteps } from "../lesson/steps.js";
+import { reserveRoom } from "../cards/words_room.js";
 
 const NO_TABLE = { only() {}, lock() {} }; // the first cell's steps open and lock the table for both
 
@@ -55,6 +56,7 @@ class PairOfSteps {
     for (const which of [1 - this.active, this.active]) this.both[which].show(step);
     if (step === "record") this.table.only(...this.lessons.map(({ key }) => key));
     this.arrange();
+    reserveRoom(this.layout.commentary, step === "explain" ? this.both.flatMap((each) => each.talks()) : []);
     this.update(this.timeS);
   }
 
@@ -80,7 +82,7 @@ class PairOfSteps {
     this.words.forEach(({ box, notes }, which) => {
       box.hidden = isExplaining && which !== active;
       const fold = notes.querySelector("summary");
-      if (fold) write(fold, `${this.lessons[which].label}: ${mayTell(step) ? "all cautions" : FOR_TEACHER}`);
+      if (fold) write(fold, isExplaining ? "All cautions" : `${this.lessons[which].label}: ${mayTell(step) ? "all cautions" : FOR_TEACHER}`);
     });
     const [caution, same] = [first, second].map(({ notes }) => notes.querySelector(".fp-caution"));
     if (!isExplaining && same) same.hidden = same.textContent === caution?.textContent;

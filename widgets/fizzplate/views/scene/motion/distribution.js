@@ -11,8 +11,9 @@ import { showsPH } from "./scale.js";
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
 export const BINS = 24;
-// of ions that are read from afar, and of those on a phone or in one of two pictures: drawn liquid for each, in squares of its radius; cations, or anions, at most
+// of ions that are read from afar, of those in one of two pictures, and of those on a phone: drawn liquid for each, in squares of its radius; cations, or anions, at most
 const AFAR = { area: 10.5, mostOfASign: 12 };
+const ONE_OF_TWO = { area: 21, mostOfASign: 6 };
 const IN_LITTLE_ROOM = { area: 17, mostOfASign: 7 };
 const ACID_SHARE = 0.045; // of the crowd, for every unit of pH away from 7, all over the liquid
 const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
@@ -23,7 +24,7 @@ class Distribution {
    * @param {() => number} random @param {number} filled volume of the liquid in proportion to the start
    */
   constructor(record, layout, many, random, filled) {
-    const few = layout.narrow || layout.isOneOfTwo ? IN_LITTLE_ROOM : AFAR;
+    const few = layout.isOneOfTwo ? ONE_OF_TWO : layout.narrow ? IN_LITTLE_ROOM : AFAR;
     const area = many ? MIN_AREA_PER_ION : few.area;
     this.record = record;
     this.gapM = record.positionM[record.positionM.length - 1];

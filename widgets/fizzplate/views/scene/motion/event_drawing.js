@@ -66,8 +66,12 @@ function drawExchange(pen, event, layout, theme) {
   const out = Math.sign(event.x - event.faceX);
   const inside = event.faceX - out * r * 0.72;
   const outside = event.faceX + out * r * 0.12; // at the ion's edge, beside its label
+  const apart = r * (event.electrons > 2 ? 0.95 : 0.75);
+  const half = ((event.electrons - 1) / 2) * apart;
+  const { y: top, height } = layout.electrodes[event.side];
+  const middle = Math.min(event.y, top + height - ELECTRON * r - half); // none hops beside the end of a short rod
   for (let k = 0; k < event.electrons; k += 1) {
-    const y = event.y + (k - (event.electrons - 1) / 2) * r * (event.electrons > 2 ? 0.95 : 0.75);
+    const y = middle - half + k * apart;
     drawElectron(pen, inside + (outside - inside) * hop, y, r * ELECTRON, theme);
   }
 }

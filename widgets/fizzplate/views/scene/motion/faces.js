@@ -47,7 +47,8 @@ export function placeOnFace(layout, side, count, random, taken, { fromS, toS, re
     const x = faceX + out * r * NEAR;
     const needed = released > 0 || count > 2 ? OUTER_ROOM.wide : OUTER_ROOM.plain;
     if (!isInner && layout.level && !layout.inside(faceX + out * r * needed, y)) continue;
-    const room = Math.min(4 * r, ...meanwhile.map((each) => Math.hypot(each.x - x, Math.max(0, Math.abs(each.y - y) - half - (each.count - 1) * r))));
+    const outside = layout.level || layout.inside(x, y) ? 0 : 5 * r; // a molecule would stand on the glass of a bend
+    const room = -outside + Math.min(4 * r, ...meanwhile.map((each) => Math.hypot(each.x - x, Math.max(0, Math.abs(each.y - y) - half - (each.count - 1) * r))));
     if (room > most) [best, most] = [{ faceX, out, x, y, room }, room];
   }
   return best;

@@ -12,7 +12,7 @@ const TURNS = 4;
 const MANY = 100; // ions: from there one turn is enough, since none is read from afar
 const LEAVES = 0.3; // of an ion's radius: its way out of a zone, in a step
 const ASIDE = 0.25; // of the way that two are pushed apart, across it: in a row there is no other way out
-const SOON_S = 0.3; // from then on before it is due, a called ion makes no room
+const SOON_S = 0.2; // from then on before it is due, a called ion makes no room
 
 /** Whether an ion stands too close to a place. @param {Ion[]} ions @param {number} x @param {number} y @param {number} ionRadius */
 export function isCrowded(ions, x, y, ionRadius) {
@@ -145,7 +145,7 @@ function part(layout, a, b, reach, aStays, bStays) {
   return true;
 }
 
-/** As far as there is liquid. @param {Layout} layout @param {Place} ion @param {number} dx @param {number} dy */
+/** As far as there is liquid; out of a corner, along the glass. @param {Layout} layout @param {Place} ion @param {number} dx @param {number} dy */
 function moveAlong(layout, ion, dx, dy) {
   const { free } = layout;
   if (free(ion.x + dx, ion.y + dy)) {
@@ -153,6 +153,13 @@ function moveAlong(layout, ion, dx, dy) {
     ion.y += dy;
   } else if (free(ion.x, ion.y + dy)) ion.y += dy;
   else if (free(ion.x + dx, ion.y)) ion.x += dx;
+  else {
+    const far = Math.hypot(dx, dy);
+    const way = [[-dy, dx], [dy, -dx], [far, 0], [-far, 0], [0, far]].find(([wayX, wayY]) => free(ion.x + wayX, ion.y + wayY));
+    if (!way) return;
+    ion.x += way[0];
+    ion.y += way[1];
+  }
 }
 
 /** Move an ion to a place; off glass and rods it bounces. @param {Layout} layout @param {Ion} ion @param {number} x @param {number} y */

@@ -7,7 +7,7 @@ import { AS_FILLED, clamp, isLow, sizes } from "./vessel.js";
 const BEND_STEPS = 12; // of the liquid's colour, in each bend
 const LIMB_STEPS = 16;
 const BORE_RADII = { usual: 4.9, low: 4.5 }; // of an ion, besides the rod: one fits on either side of it
-const BORE_MOST = { usual: 0.5, low: 0.66 }; // of the room below the circuit
+const BORE_MOST = { usual: 0.5, low: 0.7 }; // of the room below the circuit
 const INNER = 0.22; // of the bore: radius of a bend's inside
 
 /**
@@ -162,7 +162,7 @@ export function layOutUTube(width, height, scale = 1, _filling = AS_FILLED, leas
     level: false,
     deep: false,
     caption: "",
-    liquidArea: whole * bore,
+    liquidArea: (whole - (least ? 2 * (rodBottom - liquidTop) : 0)) * bore, // in one of two pictures all find room below the rods
     bounds: { x: left, y: liquidTop, width: right - left, height: bottom - liquidTop },
     surfaces: [[left + 3 * stroke, left + bore - 3 * stroke], [right - bore + 3 * stroke, right - 3 * stroke]],
     trace(pen) {
