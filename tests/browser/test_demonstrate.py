@@ -361,7 +361,7 @@ def test_the_close_up_counts_the_same_electrons_at_both_electrodes_until_the_run
     seen.button("Next step").press("Enter")
     expect(panel).to_contain_text("2 electrons cross from the electrode to H⁺")
     expect(panel).to_contain_text("2 electrons cross from OH⁻ to the electrode")
-    expect(panel).to_contain_text("Passed at each electrode: 2 electrons")
+    expect(panel).to_contain_text("in these events alone: 2 electrons at each electrode")
     seen.button("Next step").press("Enter")
     expect(panel).to_contain_text("One H₂ has formed")
     expect(panel).to_contain_text("The electrode waits: 2 electrons still to cross")

@@ -12,7 +12,7 @@ from playwright.sync_api import expect
 from tests.browser.test_telling import CELLS, told_in
 from tests.browser.visit import BEYOND, LOADING_MS, NEXT, PHONE, PROJECTOR, violations
 
-MAX_SENTENCES = 10  # of the explanation, a press each
+MAX_PRESSES_TO_EXPLAIN = 13  # a sentence each, or a pair of them
 MAX_PRESSES = 6  # of the large button for one solution, besides those of the explanation
 LAPTOP = {"width": 1366, "height": 768}
 BOARD = {"width": 1024, "height": 768}
@@ -113,7 +113,7 @@ def test_a_solution_takes_few_presses_and_each_step_shows_what_it_needs(visit):
         button.click()
         sentences += 1
         expect(heading).to_have_text(re.compile(rf"^{sentences} of "))
-    assert sentences <= MAX_SENTENCES
+    assert sentences <= MAX_PRESSES_TO_EXPLAIN
     expect(cathode).to_contain_text("hydrogen")
     expect(cathode.locator(".fp-equation")).to_contain_text("2H+ + 2e− → H2")
     expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")
@@ -391,6 +391,39 @@ def test_nothing_covers_anything_and_every_solution_can_be_reached(visit, viewpo
         assert button["y"] + button["height"] <= viewport["height"], title
 
 
+# sentences that stand together, the picture's box, and where the cards begin
+EXPLAINED = """() => {
+  const box = (node) => node.getBoundingClientRect();
+  const shown = (name) => [...document.querySelectorAll(name)].filter((node) => node.checkVisibility());
+  const { x, y, width, height } = box(shown('.fp-scene canvas')[0]);
+  return {
+    sentences: document.querySelector('.fp-step-line').textContent.split(/[.?!] (?=\\p{Lu})/u).length,
+    picture: [x, y, width, height].map(Math.round),
+    tops: shown('.fp-side-card').map((card) => Math.round(box(card).top)),
+  };
+}"""
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, BOARD], ids=str)
+@pytest.mark.parametrize("cells", ["CuSO4,min=10", "NaCl,beside=copper"])
+def test_the_picture_keeps_its_size_and_place_while_a_pair_of_sentences_at_most_is_explained(
+    visit, cells, viewport
+):
+    seen = visit(f"?cells={cells}", viewport=viewport)
+    button = seen.page.get_by_role("button", name=NEXT)
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    presses = [seen.page.evaluate(EXPLAINED)]
+    while button.inner_text() == "Next":
+        button.click()
+        presses.append(seen.page.evaluate(EXPLAINED))
+    assert len(presses) > 8
+    assert {press["sentences"] for press in presses} == {1, 2}
+    assert {tuple(press["picture"]) for press in presses} == {tuple(presses[0]["picture"])}
+    assert all(len(set(press["tops"])) == 1 for press in presses)
+    assert seen.page.evaluate(COVERED) == []
+
+
 @pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
 def test_every_step_is_accessible_in_a_light_and_a_dim_room(visit, viewport):
     seen = visit("?cells=NaCl", viewport=viewport)
@@ -418,12 +451,15 @@ def test_the_close_up_takes_the_place_of_the_picture_while_it_is_explained(visit
     panel = page.get_by_role("region", name="Close-up")
     picture = page.locator(".fp-scene").bounding_box()
     assert panel.bounding_box()["height"] >= 0.98 * picture["height"]
+    expect(page.locator(".fp-tally")).to_have_count(2)
+    for tally in page.locator(".fp-tally").all():  # one count at a time
+        expect(tally).to_be_hidden()
     label = panel.locator("svg text").first.bounding_box()["height"]
     assert label >= 0.02 * viewport["width"]  # as large as in the picture
     for _ in range(2):
         seen.button("Next step").click()
     expect(panel).to_contain_text("One Cu has formed")
-    seen.button("By itself").click()
+    seen.button("Play by itself").click()
     assert violations(page) == []  # under the pointer too
     assert page.evaluate(COVERED) == []
     step_button(seen, "Test").click()
@@ -469,6 +505,57 @@ def test_a_still_holds_both_cells_with_their_names_and_tells_nothing_too_early(v
     step_button(seen, "Explain").click()
     seen.expect_step("Explain")
     assert {"H₂", "Cl₂"} & set(saved_still(seen)[2])
+
+
+def test_on_a_phone_the_close_up_is_as_wide_as_the_page_in_either_view(visit):
+    seen = visit("?cells=CuSO4", viewport=PHONE)
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    for turn in range(2):
+        if turn:
+            seen.all_controls()
+            for button in seen.page.get_by_role("button", name="Show", exact=True).all():
+                button.click()
+        seen.button("Close-up").click()
+        panel = seen.page.get_by_role("region", name="Close-up")
+        faces = [each.bounding_box() for each in panel.locator("svg").all()]
+        assert len(faces) == 2
+        assert all(face["width"] >= 0.9 * PHONE["width"] for face in faces)
+        assert all(face["height"] >= 150 for face in faces)
+        assert faces[0]["y"] + faces[0]["height"] <= faces[1]["y"]
+        expect(seen.button("Next step")).to_be_in_viewport()
+        assert violations(seen.page) == []
+        assert seen.page.evaluate(BEYOND) == []
+
+
+def test_with_all_controls_the_close_up_is_no_small_panel(visit):
+    seen = visit("?cells=CuSO4", viewport=LAPTOP)
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    seen.all_controls()
+    seen.button("Close-up").click()
+    panel = seen.page.get_by_role("region", name="Close-up")
+    for face in panel.locator("svg").all():
+        assert face.bounding_box()["height"] >= 0.28 * LAPTOP["height"]
+
+
+def test_of_two_cells_the_close_up_is_of_the_one_that_is_explained(visit):
+    seen = visit("?cells=CuSO4,beside=copper", viewport=LAPTOP)
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    seen.button("Close-up").click()
+    panel = seen.page.get_by_role("region", name="Close-up")
+    expect(panel.get_by_role("heading")).to_have_text("Close-up of CuSO₄: one event at a time")
+    expect(panel).to_contain_text("4 OH⁻ arrive")
+    box = panel.bounding_box()
+    assert box["width"] >= 0.95 * LAPTOP["width"]
+    assert box["height"] >= 0.5 * LAPTOP["height"]
+    button = seen.page.locator(".fp-next")
+    while not seen.page.locator(".fp-step-head").inner_text().startswith("CuSO₄, copper rods"):
+        button.click()
+    expect(panel.get_by_role("heading")).to_have_text(re.compile("^Close-up of CuSO₄, copper rods"))
+    expect(panel).to_contain_text("An atom of the metal is at the surface")
+    expect(button).to_be_focused()
     assert seen.errors == []
 
 

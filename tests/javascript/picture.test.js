@@ -223,6 +223,28 @@ test("in the close-up what settled stays, and both rows of electrons grow alike,
   end();
 });
 
+test("the close-up shows what the run has left on each electrode by the time on the ruler, and names one count alone", () => {
+  const record = madeRecord(0, { "0:layer_g": [0, 0.01, 0.02], "1:layer_g": [0, -0.01, -0.02] });
+  const node = made(body, "section");
+  const words = { title: "", equation: "" };
+  const lens = mountCloseUp(node, record, { on: true, electrodes: [words, words] }, 0);
+  lens.toggle(true);
+  const rods = () => node.querySelectorAll("svg").map((svg) => svg.querySelectorAll("rect").map((each) => Number(each.getAttribute("width"))));
+  const [bare, whole] = rods();
+  assert.deepEqual([bare, whole], [[62], [62]]);
+  lens.update(60);
+  const [half, worn] = rods();
+  lens.update(120);
+  const [full, thin] = rods();
+  assert.equal(half.length, 2, "the rod and its layer");
+  assert.ok(half[1] > 1 && Math.abs(full[1] - 2 * half[1]) < 1e-3);
+  assert.ok(worn[0] < 62 && Math.abs(62 - thin[0] - 2 * (62 - worn[0])) < 1e-3);
+  assert.ok(full[1] <= 0.42 * 62 + 1e-6, "no thicker against its rod than in the picture");
+  node.querySelector("button").click();
+  assert.match(node.querySelector(".fp-electron-count").textContent, /in these events alone: 2 electrons at each/);
+  assert.deepEqual(node.querySelectorAll(".fp-counted").map(({ children: [count, way] }) => `${count.textContent} ${way.textContent}`), ["2 electrons taken from the wire", "2 electrons given to the wire"]);
+});
+
 test("by itself the close-up goes on step by step, slowly, until it is stopped or closed", () => {
   const { lens, next, byItself, pass, said, discs, frames, end } = closeUp(false);
   next.click();

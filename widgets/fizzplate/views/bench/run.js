@@ -48,6 +48,7 @@ class Run {
     this.whole = resumed ? { ...sent, again: true, step: resumed.step } : sent;
     this.lesson = this.whole; // of the stage at the time on the ruler
     this.stageNumber = 0;
+    this.cellNow = 0; // of two, whose close-up there is
     this.shared = shared;
     this.isNarrow = isNarrow;
     this.requestChange = requestChange;
@@ -81,7 +82,7 @@ class Run {
     if (!sent?.header) return null;
     const record = decodeRecord(sent.header, sent.array_bytes);
     onOneScale([this.record, record]);
-    const parts = mountSecondCell(this.layout, [this.lesson.label, sent.lesson.label]);
+    const parts = mountSecondCell(this.layout, [this.lesson.label, sent.lesson.label], (/** @type {number} */ index) => this.turnToCell(index));
     return { record, lesson: { ...sent.lesson, again: this.lesson.again }, parts, scene: /** @type {ReturnType<typeof mountScene>|null} */ (null) };
   }
 
@@ -184,7 +185,7 @@ class Run {
         this.takeCloseUpAway();
         return;
       }
-      if (!second && !this.whole.stages?.length) this.addCloseUp(); // one cell, one set-up
+      if (!this.whole.stages?.length) this.addCloseUp(); // one set-up
       this.sayRevealed();
     };
     const tallyOf = (/** @type {any} */ of) => ({ passed: (/** @type {number} */ timeS) => electronsPassed(of, timeS), scale: unusualScaleText(of) });
@@ -221,8 +222,24 @@ class Run {
 
   addCloseUp() {
     if (this.closeUp) return;
-    this.closeUp = mountCloseUp(this.layout.closeUp, this.record, this.whole);
+    const { second, clock, layout } = this;
+    const { record, lesson } = this.cellNow === 1 && second ? second : { record: this.record, lesson: this.whole };
+    this.closeUp = mountCloseUp(layout.closeUp, record, lesson, clock.timeS, second ? lesson.label : "");
     this.ruler.addCloseUp(this.closeUp);
+  }
+
+  /** The close-up is of the cell that is explained, or looked at on a phone. @param {number} index */
+  turnToCell(index) {
+    if (index === this.cellNow) return;
+    this.cellNow = index;
+    if (!this.closeUp) return;
+    const isOpen = !this.layout.closeUp.hidden;
+    this.takeCloseUpAway();
+    this.addCloseUp();
+    if (!isOpen) return;
+    const focused = /** @type {HTMLElement|null} */ (document.activeElement);
+    this.ruler.openLens(this.ruler.closeUpButton);
+    focused?.focus({ preventScroll: true });
   }
 
   /** It names what forms: a step that may not tell does not hold it. */
@@ -270,7 +287,7 @@ class Run {
     const { timeS } = this.clock;
     const number = stageAt(this.whole, timeS);
     if (number !== this.stageNumber) this.enterStage(number);
-    for (const part of [...this.parts, ...this.sideCards, this.words, this.steps, this.plots]) part?.update(timeS);
+    for (const part of [...this.parts, ...this.sideCards, this.words, this.steps, this.plots, this.closeUp]) part?.update(timeS);
   }
 
   plot() {

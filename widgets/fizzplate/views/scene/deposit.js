@@ -97,6 +97,25 @@ export function layersPx(record, layout, timeS) {
 }
 
 /**
+ * The layer on an electrode, as thick against its rod as in the picture: in widths of the rod, negative where that has thinned.
+ * @param {RunRecord} record @param {number} side @param {number} timeS
+ * @returns {{thick: number, loose: number, film: number, solids: {tint: string, part: number}[]}} loose: share of it; film: of the face,
+ *   darkened by one; solids: the innermost first, and their shares
+ */
+export function layerOf(record, side, timeS) {
+  const layout = layOut(...DEFAULT_SIZE, record.header.vessel);
+  const solids = solidsAt(record, side, timeS).filter(({ cm3 }) => cm3 > 0);
+  const whole = solids.reduce((sum, { cm3 }) => sum + cm3, 0);
+  const { layerG, looseG, film } = record.electrode(side);
+  return {
+    thick: layersPx(record, layout, timeS)[side] / layout.electrodes[side].width,
+    loose: clamp(sampleAt(looseG, record, timeS) / sampleAt(layerG, record, timeS) || 0, 0, 1),
+    film: sampleAt(film, record, timeS) || 0,
+    solids: solids.map(({ tint, cm3 }) => ({ tint, part: cm3 / whole })),
+  };
+}
+
+/**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
  * @param {import("./theme.js").Theme} theme @param {number} timeS
  */

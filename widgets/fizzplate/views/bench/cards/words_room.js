@@ -1,7 +1,7 @@
 // Room for the words of an explanation: as much as the longest press needs, from the first to the last, so that the picture
 // above keeps its size and place.
 
-/** @typedef {{heading: string, line: string, caution: string}} Talk */
+/** @typedef {{heading: string, line: string, caution: string, cell?: number}} Talk cell: of two, whose it is */
 const talksIn = /** @type {WeakMap<HTMLElement, Talk[]>} */ (new WeakMap());
 
 /** @param {HTMLElement} words where they stand */
@@ -18,10 +18,10 @@ function measure(words) {
   const part = (/** @type {string} */ name) => copy.querySelector(name);
   words.after(copy);
   const boxes = /** @type {HTMLElement[]} */ ([...copy.querySelectorAll(".fp-cell-notes")]); // of two cells, one is shown at a time
-  const heights = (boxes.length ? boxes : [copy]).flatMap((place) => {
+  const heights = (boxes.length ? boxes : [copy]).flatMap((place, which) => {
     for (const box of boxes) box.hidden = box !== place;
     const shown = place.querySelector(".fp-notes > .fp-caution");
-    return talks.map(({ heading, line, caution }) => {
+    return talks.filter(({ cell = 0 }) => cell === which).map(({ heading, line, caution }) => {
       part(".fp-step-head").textContent = heading;
       part(".fp-step-line").textContent = line;
       if (shown) shown.textContent = caution;

@@ -56,7 +56,7 @@ class PairOfSteps {
     for (const which of [1 - this.active, this.active]) this.both[which].show(step);
     if (step === "record") this.table.only(...this.lessons.map(({ key }) => key));
     this.arrange();
-    reserveRoom(this.layout.commentary, step === "explain" ? this.both.flatMap((each) => each.talks()) : []);
+    reserveRoom(this.layout.commentary, step === "explain" ? this.both.flatMap((each, cell) => each.talks().map((talk) => ({ ...talk, cell }))) : []);
     this.update(this.timeS);
   }
 

@@ -15,8 +15,8 @@ export function noteSecondCell(layout, label) {
   return { destroy: () => note.remove() };
 }
 
-/** @param layout parts of the page @param {[string, string]} names of both cells */
-export function mountSecondCell(layout, names) {
+/** @param layout parts of the page @param {[string, string]} names of both cells @param {(index: number) => void} onShow which of them is looked at */
+export function mountSecondCell(layout, names, onShow) {
   const { root } = layout;
   const box = make("section", "", "fp-second-cell");
   box.innerHTML = SKELETON;
@@ -33,6 +33,7 @@ export function mountSecondCell(layout, names) {
   /** Where there is room for one only, show that one. @param {number} index */
   function show(index) {
     root.dataset.cell = String(index);
+    onShow(index);
     buttons.forEach((button, k) => button.setAttribute("aria-pressed", String(k === index)));
   }
   root.classList.add("fp-pair");

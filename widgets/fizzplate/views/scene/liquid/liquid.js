@@ -45,7 +45,7 @@ export function sunk(depth, away) {
  * @param {RunRecord} record @param {import("../record.js").Instant} when @param {number} timeS
  * @returns {import("../vessels/vessel.js").ColourAt|null}
  */
-function ownShade(record, when, timeS) {
+export function ownShade(record, when, timeS) {
   const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({
     values: record.concentration(formula),
     absorbance,

@@ -7,7 +7,7 @@ import { AS_FILLED, clamp, isLow, sizes } from "./vessel.js";
 const BEND_STEPS = 12; // of the liquid's colour, in each bend
 const LIMB_STEPS = 16;
 const BORE_RADII = { usual: 4.9, low: 4.5 }; // of an ion, besides the rod: one fits on either side of it
-const BORE_MOST = { usual: 0.5, low: 0.7 }; // of the room below the circuit
+const BORE_MOST = { usual: 0.5, low: 0.715 }; // of the room below the circuit
 const INNER = 0.22; // of the bore: radius of a bend's inside
 
 /**
