@@ -85,9 +85,9 @@ def test_it_opens_in_the_steps_of_a_lesson_and_tells_nothing_before(opened, view
     visit.next()
     visit.expect_step("Explain")
     button = page.get_by_role("button", name=NEXT)
-    for press in range(2, 11):
+    for press in range(2, 13):
         button.click()
-        expect(heading).to_have_text(re.compile(f"^{press} of 10"))
+        expect(heading).to_have_text(re.compile(f"^{press} of 12"))
     expect(visit.side_card("Anode")).to_contain_text("Predicted: chlorine: right by the rule")
     visit.next()
     visit.expect_step("Record")

@@ -14,6 +14,7 @@ from tornado.websocket import WebSocketClosedError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from apart import run_apart
+from opened_rooms import counted, in_room
 from phones import (
     MORE,
     PING,
@@ -27,7 +28,6 @@ from phones import (
     phone,
     request,
 )
-from rooms import counted, in_room
 
 from fizzplate.share.network import Place, free_port
 from fizzplate.share.room import RoomHost, listener

@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 
 sys.path.insert(0, str(Path(__file__).parent))
 from apart import run_apart
+from opened_rooms import counted, in_room, listens
 from phones import (
     PREDICTION,
     TEXT,
@@ -25,7 +26,6 @@ from phones import (
     request,
     teacher,
 )
-from rooms import counted, in_room, listens
 from servers import fizzplate, wait_until
 
 WORKED_OUT_AHEAD = "revise"

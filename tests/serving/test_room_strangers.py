@@ -13,6 +13,7 @@ from tornado.httpclient import AsyncHTTPClient, HTTPClientError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from apart import run_apart
+from opened_rooms import in_room
 from phones import (
     bare,
     fetch,
@@ -20,7 +21,6 @@ from phones import (
     request,
     teacher,
 )
-from rooms import in_room
 from servers import fizzplate
 
 from fizzplate.share.room import listener

@@ -8,13 +8,13 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 sys.path.insert(0, str(Path(__file__).parent))
+from opened_rooms import in_room
 from phones import (
     PREDICTION,
     answer,
     fetch,
     phone,
 )
-from rooms import in_room
 
 WORKED_OUT_AHEAD = "revise"
 

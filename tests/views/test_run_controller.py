@@ -1,5 +1,6 @@
 """A cell at work: what is old is marked, what was run comes back, and the next class finds nothing."""
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import pytest
@@ -62,7 +63,9 @@ def test_how_sure_a_run_is_comes_after_it_and_goes_with_it(run_controller):
     run_controller.set_cell(
         CellSetup("NaCl", concentration_mol_dm3=0.01, current_A=0.03, lamp="none", minutes=1.0)
     )
-    run_controller.switch()
+    # a browser's driver may have left an event loop in this thread
+    with ThreadPoolExecutor(1) as thread:
+        thread.submit(run_controller.switch).result()
     shown_at_rest, shown, (cathode, anode) = order
     assert shown_at_rest == shown == "show_count"
     assert anode["high"][-1] - anode["low"][-1] > 0.3

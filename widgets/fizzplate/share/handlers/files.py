@@ -144,13 +144,17 @@ class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  #
     def _content(path: Path) -> bytes:
         if path.name != PROGRAM:
             return path.read_bytes()
-        return b"\n".join(file.read_bytes() for file in (*FrontEnd.before(path.parent), path))
+        return FrontEnd._joined(path)
+
+    @classmethod
+    def _joined(cls, program: Path) -> bytes:
+        return b"\n".join(file.read_bytes() for file in (*cls.before(program.parent), program))
 
     @classmethod
     def program(cls, folders: Sequence[str]) -> dict[str, Any]:
         """Return the program's name, which changes with its content, and how many bytes it has."""
         path = next(at for folder in folders if (at := Path(folder, PROGRAM)).is_file())
-        content = cls._content(path)
+        content = cls._joined(path)
         return {"name": f"{PROGRAM}?v={sha256(content).hexdigest()[:16]}", "bytes": len(content)}
 
     @staticmethod

@@ -18,7 +18,7 @@ from fizzplate.lesson.classroom import DEFER, GENERAL_CAUTION
 from fizzplate.lesson.state import PAGES
 from fizzplate.share.site.folder import digest
 from fizzplate.share.takeaway import short_program, short_style
-from fizzplate.views.web import join_in_a_scope, style_text
+from fizzplate.views.web import ONLY_SERVED, join_in_a_scope, style_text
 
 if TYPE_CHECKING:
     from fizzplate.share.site.folder import Folder
@@ -107,7 +107,9 @@ def write_pages(folder: Folder, data: dict[str, str], catalogue: dict[str, Any])
     style = folder.write_named_by_content(
         "look/style",
         ".css",
-        short_style(style_text() + _own_of("takeaway", "takeaway.css") + _own("site.css")),
+        short_style(
+            style_text(ONLY_SERVED) + _own_of("takeaway", "takeaway.css") + _own("site.css")
+        ),
     )
     icon = folder.write("look/icon.svg", ICON)
     kept = [style, icon, *data.values()]

@@ -27,7 +27,7 @@ from fizzplate.share.takeaway.question_set import quiz_state
 from fizzplate.share.takeaway.shortening import short_program, short_style
 from fizzplate.share.takeaway.snapshots import snapshots
 from fizzplate.share.takeaway.variants import PLANS, variants
-from fizzplate.views.web import join_in_a_scope, style_text
+from fizzplate.views.web import ONLY_SERVED, join_in_a_scope, style_text
 from fizzplate.views.workshop import plain_species, workshop_data
 
 if TYPE_CHECKING:
@@ -149,7 +149,7 @@ def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origi
         }
     )
     script = _program()
-    style = short_style(style_text() + _own("takeaway.css"))
+    style = short_style(style_text(ONLY_SERVED) + _own("takeaway.css"))
     drawn = _styles(each["chart"] for each in questions["state"]["questions"])
     drawn = drawn.union(*(each.styles for each in cells))
     sources = {key: citation for each in cells for key, citation in each.sources.items()}

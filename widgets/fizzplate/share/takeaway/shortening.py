@@ -8,8 +8,14 @@ import re
 # lines and names of modules, remarks behind code that holds no text, in which two strokes might stand, and
 # remarks of a stylesheet
 _SCOPE = re.compile(r"\b\w+(?:\$\w+)+\$js\b")  # as `join_in_a_scope` names a file's
+_TAKEN = re.compile(r"^const \{ ([\w$, :]+) \} = (\$\d+);", re.MULTILINE)  # from a scope
 _INDENTATION = re.compile(r"^(?: +|\n|// .*\n)", re.MULTILINE)
 _REMARK = re.compile(r"^([^\"'`\n]*[;{},)\]]) // .*$", re.MULTILINE)
+# the same behind code whose texts are all closed
+_REMARK_BEHIND_TEXT = re.compile(
+    r"""^((?:[^"'`\n/]|"[^"\\\n]*"|'[^'\\\n]*'|`[^`\\\n$]*`)*[;{},)\]]) // [^"'`\n]*$""",
+    re.MULTILINE,
+)
 _TYPE = re.compile(r"/\*\* @type [^*]*\*/ ?")  # what only the check of types reads
 _STYLE_REMARK = re.compile(r"/\*.*?\*/\n?", re.DOTALL)
 
@@ -17,7 +23,9 @@ _STYLE_REMARK = re.compile(r"/\*.*?\*/\n?", re.DOTALL)
 def short_program(text: str) -> str:
     """Write joined modules without indentation, remarks and types, their scopes with short names."""
     bare = _TYPE.sub("", _INDENTATION.sub("", text))
-    return _with_short_scopes(_REMARK.sub(r"\1", bare))
+    for remark in (_REMARK, _REMARK_BEHIND_TEXT):
+        bare = remark.sub(r"\1", bare)
+    return _with_short_scopes(bare)
 
 
 def _with_short_scopes(script: str) -> str:
@@ -25,11 +33,12 @@ def _with_short_scopes(script: str) -> str:
 
     Examples
     --------
-    >>> _with_short_scopes("const views$kit$say$js = 1; const { say } = views$kit$say$js;")
-    'const $0 = 1; const { say } = $0;'
+    >>> _with_short_scopes("const { say, ask } = views$kit$say$js;")
+    'const{say,ask}=$0;'
     """
     numbers: dict[str, str] = {}
-    return _SCOPE.sub(lambda found: numbers.setdefault(found[0], f"${len(numbers)}"), script)
+    short = _SCOPE.sub(lambda found: numbers.setdefault(found[0], f"${len(numbers)}"), script)
+    return _TAKEN.sub(lambda found: f"const{{{found[1].replace(', ', ',')}}}={found[2]};", short)
 
 
 def short_style(text: str) -> str:

@@ -4,16 +4,31 @@ from __future__ import annotations
 
 from functools import cache
 from importlib import resources
+from typing import TYPE_CHECKING
 
 from fizzplate.views.web.theme import stylesheet
 
+if TYPE_CHECKING:
+    from collections.abc import Collection
+
+#: the class's table, papers and asking the class: what a page without a server does not have
+ONLY_SERVED = ("grid/grid.css", "quiz/paper.css", "room/opener.css")
+
 
 @cache
-def style_text() -> str:
-    """Return the look of every page as one stylesheet."""
+def style_text(left_out: Collection[str] = ()) -> str:
+    """Return the look of every page as one stylesheet.
+
+    Parameters
+    ----------
+    left_out
+        Files of what the pages do not show, such as ``ONLY_SERVED``.
+    """
     views = resources.files("fizzplate.views")
 
     def read(name: str) -> str:
+        if name in left_out:
+            return ""
         return views.joinpath(name).read_text(encoding="utf-8")
 
     compact = read("kit/compact.css")

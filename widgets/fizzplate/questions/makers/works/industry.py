@@ -110,8 +110,8 @@ def brine_alkali(rng: RandomSource) -> Question:
     of_water = wording_for(solutions()["NaCl"].ions, rng.wording).source_of("H2") == "H2O"
     used_up = "Water is reduced" if of_water else "Hydrogen ions of the water are discharged"
     answer = (
-        f"{used_up} at {{the_cathode}}. Hydroxide ions are left there, and sodium ions come through the "
-        "membrane."
+        used_up
+        + " at {the_cathode}. Hydroxide ions are left there, and sodium ions come through the membrane."
     )
     return _in_words(rng, text, answer, points, watch="NaCl")
 
