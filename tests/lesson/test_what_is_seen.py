@@ -77,6 +77,14 @@ def test_more_bubbles_are_said_to_be_seen_once_there_are_some():
     assert "There are more bubbles at the cathode." in seen(run)
 
 
+def test_a_sight_that_two_gases_share_is_not_said_to_tell_which_it_is():
+    said = back_to_what_was_seen(run_of("Na2SO4"))
+    assert "Cathode: bubbles of a colourless gas; this is hydrogen." in said
+    assert "Anode: bubbles of a colourless gas; this is oxygen." in said
+    rod = back_to_what_was_seen(run_of("CuSO4", **COPPER))
+    assert "the electrode becomes thinner, because copper dissolves as Cu²⁺" in rod
+
+
 def test_a_clear_liquid_is_not_said_to_be_cloudy():
     assert "In the liquid" not in seen(run_of("Na2SO4"))
 
@@ -86,7 +94,7 @@ def test_a_passive_anode_is_seen_to_darken():
     assert "a dark film covers the electrode" in seen(run)
     said = back_to_what_was_seen(run)
     assert "a dark film covers the electrode, an oxide that keeps the metal from dissolving" in said
-    assert "In the model, mostly bubbles of a colourless gas, so oxygen" in said
+    assert "In the model, mostly bubbles of a colourless gas; this is oxygen" in said
     (card,) = lesson_of(run, fp.Wording())["electrodes"][1:]
     film = "bubbles of a colourless gas, and a dark film covers the electrode"
     assert ("Seen", film) in [tuple(row) for row in card["rows"]]

@@ -288,7 +288,11 @@ def _observation_step(
 
 
 def _conclusion(seen: str, product: str, role: str) -> str:
-    return f"{seen}, so {what_forms(product, role)}"
+    """Name what is seen; the same sight can be of two gases, so it does not tell which."""
+    forms = what_forms(product, role)
+    return (
+        f"{seen}; this is {forms}" if forms == species_name(product) else f"{seen}, because {forms}"
+    )
 
 
 def _seen_beside_the_rule(
