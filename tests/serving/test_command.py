@@ -302,21 +302,26 @@ def nothing_is_left_after(stop, process, folder):
 
 
 def test_a_site_is_served_and_offered_where_the_line_is_slow(started, read_page, tmp_path):
-    (tmp_path / "index.html").write_text("<h1>A site</h1>")
+    home = "<title>Fizz &amp; Plate</title><script>const worker = 'service-worker.js'</script>"
+    (tmp_path / "index.html").write_text(home)
     (tmp_path / "sub").mkdir()
     (tmp_path / "sub" / "page.html").write_text("below")
     with started(COMMAND, "--port", "0", "--page", "measure", "--site", tmp_path) as process:
         address = process.stdout.readline().strip()
         text = read_page(address)[1]
-        home = address.removesuffix("measure")
-        found = [read_page(f"{home}site/{name}")[1] for name in ("", "sub/page.html")]
+        site = address.removesuffix("measure") + "site/"
+        found = [read_page(site + name)[1] for name in ("", "sub/page.html")]
         with pytest.raises(urllib.error.HTTPError, match="404"):
-            read_page(f"{home}site/../conftest.py")
+            read_page(f"{site}../conftest.py")
     assert '<a href="/site/">Open the light version</a>' in text
-    assert found == ["<h1>A site</h1>", "below"]
+    assert found == [home, "below"]
 
 
-def test_a_folder_without_a_site_is_refused_by_name(capsys, tmp_path):
+@pytest.mark.parametrize("others", [None, "<title>Our school</title>"])
+def test_a_folder_without_a_site_is_refused_by_name(capsys, tmp_path, others):
+    """Above all one with other pages: all that it holds would be served."""
+    if others:
+        (tmp_path / "index.html").write_text(others)
     with pytest.raises(SystemExit):
         main(["--site", str(tmp_path)])
     assert f"'{tmp_path}' holds no site. Write one first: fizzplate site" in capsys.readouterr().err

@@ -96,8 +96,10 @@ def site_folder(text: str) -> Path:
     argparse.ArgumentTypeError
         If it holds none; the message says how one is written.
     """
-    folder = Path(text)
-    if not (folder / "index.html").is_file():
+    from fizzplate.share.site import is_own_home
+
+    folder, home = Path(text), Path(text, "index.html")
+    if not home.is_file() or not is_own_home(home.read_text("utf-8", errors="replace")):
         raise argparse.ArgumentTypeError(
             f"{text!r} holds no site. Write one first: fizzplate site {text}"
         )
@@ -150,8 +152,8 @@ def parser() -> argparse.ArgumentParser:
         type=site_folder,
         metavar="FOLDER",
         help=(
-            "a folder written by fizzplate site: it is served below /site/, and offered to those whose "
-            "line is slow"
+            "a folder written by fizzplate site: it is served below /site/, also to those without the "
+            "class's link, and offered where a line is slow"
         ),
     )
     made.add_argument(
