@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
+import sys
+from pathlib import Path
 
 import pytest
 from matplotlib.colors import to_rgb
 from tests.browser.visit import LOADING_MS
-from tests.serving.slow_line import slow_line
 
 from fizzplate.views.web.theme import tokens
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
+from slow_line import slow_line  # a measuring script's
 
 EVERY_FRAME = """
   window.grounds = new Set();

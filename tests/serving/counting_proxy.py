@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
 import contextlib
-import threading
-from concurrent.futures import Future
 from contextlib import contextmanager
-from urllib.parse import urlsplit
+from functools import partial
+
+from stand_in import standing_before
 
 CHUNK = 65_536
 UPGRADE = b"upgrade: websocket"
@@ -47,31 +46,12 @@ async def pass_on(reader, writer, wire, count):
 @contextmanager
 def counted(address):
     """Stand before a server; give the address of the stand-in, and its count."""
-    parts = urlsplit(address)
     count = Count()
-    ended = asyncio.Event()
-    stands = Future()
 
-    async def serve(reader, writer):
-        there, back = await asyncio.open_connection(parts.hostname, parts.port)
+    def ways():
         wire = {"websocket": False}
-        with contextlib.suppress(asyncio.CancelledError):  # the count is over
-            await asyncio.gather(
-                pass_on(reader, back, wire, count), pass_on(there, writer, wire, count)
-            )
+        both = partial(pass_on, wire=wire, count=count)
+        return both, both
 
-    async def stand():
-        server = await asyncio.start_server(serve, "127.0.0.1", 0)
-        stands.set_result((server.sockets[0].getsockname()[1], asyncio.get_running_loop()))
-        await ended.wait()
-        server.close()
-
-    # in a thread: the browser's driver has an event loop in this one
-    thread = threading.Thread(target=lambda: asyncio.run(stand()), daemon=True)
-    thread.start()
-    number, loop = stands.result(timeout=30)
-    try:
-        yield parts._replace(netloc=f"127.0.0.1:{number}").geturl(), count
-    finally:
-        loop.call_soon_threadsafe(ended.set)
-        thread.join(timeout=30)
+    with standing_before(address, ways) as stand_in:
+        yield stand_in, count

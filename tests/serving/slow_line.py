@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import threading
-from concurrent.futures import Future
 from contextlib import contextmanager
-from urllib.parse import urlsplit
+
+from stand_in import standing_before
 
 CHUNK = 4096
 
@@ -54,29 +53,6 @@ class Way:
 @contextmanager
 def slow_line(address, kbit_per_s, round_trip_s):
     """Put the line before a server; give the address at its near end."""
-    parts = urlsplit(address)
-    ended = asyncio.Event()
-    stands = Future()
-
-    async def stand():
-        up, down = (Way(1e3 * kbit_per_s, round_trip_s / 2) for _ in range(2))
-
-        async def serve(reader, writer):
-            there, back = await asyncio.open_connection(parts.hostname, parts.port)
-            with contextlib.suppress(asyncio.CancelledError):  # the visit is over
-                await asyncio.gather(up.pass_on(reader, back), down.pass_on(there, writer))
-
-        server = await asyncio.start_server(serve, "127.0.0.1", 0)
-        stands.set_result((server.sockets[0].getsockname()[1], asyncio.get_running_loop()))
-        await ended.wait()
-        server.close()
-
-    # in a thread: the browser's driver has an event loop in this one
-    thread = threading.Thread(target=lambda: asyncio.run(stand()), daemon=True)
-    thread.start()
-    number, loop = stands.result(timeout=30)
-    try:
-        yield parts._replace(netloc=f"127.0.0.1:{number}").geturl()
-    finally:
-        loop.call_soon_threadsafe(ended.set)
-        thread.join(timeout=30)
+    up, down = (Way(1e3 * kbit_per_s, round_trip_s / 2) for _ in range(2))
+    with standing_before(address, lambda: (up.pass_on, down.pass_on)) as near_end:
+        yield near_end
