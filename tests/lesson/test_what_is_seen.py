@@ -82,7 +82,7 @@ def test_a_sight_that_two_gases_share_is_not_said_to_tell_which_it_is():
     assert "Cathode: bubbles of a colourless gas; this is hydrogen." in said
     assert "Anode: bubbles of a colourless gas; this is oxygen." in said
     rod = back_to_what_was_seen(run_of("CuSO4", **COPPER))
-    assert "the electrode becomes thinner, because copper dissolves as Cu²⁺" in rod
+    assert "Anode: the copper electrode becomes thinner, because copper dissolves as Cu²⁺." in rod
 
 
 def test_a_clear_liquid_is_not_said_to_be_cloudy():
