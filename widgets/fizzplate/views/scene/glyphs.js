@@ -8,11 +8,12 @@ import { fittingType, labelParts, LETTERS, measureLabel, shapeWidth, writeLabel 
 
 const OUTLINE = 0.055; // of the radius
 const FINER = 1.5; // dots of a picture for each of the screen: it stands anywhere between them
+const SHOULDER = 0.42; // of the radius: how far a hexagon's points stand out, beside the letters
 const ROOM = 1.75; // of the radius, to every side of a picture
 
 /** @param {CanvasRenderingContext2D} pen @param {number} wide half its width @param {number} radius half its height, nearly */
 function hexagon(pen, wide, radius) {
-  const [high, shoulder] = [radius * Math.sin(Math.PI / 3), wide - radius / 2];
+  const [high, shoulder] = [radius * Math.sin(Math.PI / 3), wide - SHOULDER * radius];
   pen.beginPath();
   for (const [x, y] of [[wide, 0], [shoulder, high], [-shoulder, high], [-wide, 0], [-shoulder, -high], [shoulder, -high]]) pen.lineTo(x, y);
   pen.closePath();

@@ -5,8 +5,8 @@
 
 const SMALL = 0.64; // of the type
 export const LETTERS = 0.88; // size of the type on an ion, in its radii
-const BESIDE = 0.14; // between the letters and the outline, in an ion's radii
-const WIDEST = 1.34; // a shape against a round one
+const BESIDE = 0.2; // between the letters and the outline, in an ion's radii
+const WIDEST = 1.48; // a shape against a round one
 const WEIGHT = 600;
 const CAP_HEIGHT = 0.715; // of the type, of most plain faces
 const BELOW = "₀₁₂₃₄₅₆₇₈₉";
@@ -44,7 +44,7 @@ function setOut(pen, parts, size, theme) {
   return { starts, end };
 }
 
-const EM = { capital: 0.76, small: 0.62, sign: 0.84, figure: 0.68, other: 0.45 }; // rough widths in bold type
+const EM = { capital: 0.82, small: 0.66, narrow: 0.4, sign: 0.84, figure: 0.68, other: 0.45 }; // rough widths in bold type
 
 /** About how wide a label is in any face, at one pixel of type. @param {string} label */
 export function roughWidth(label) {
@@ -58,7 +58,7 @@ export function roughWidth(label) {
 }
 
 /** @param {string} letter @returns {keyof typeof EM} */
-const kindOf = (letter) => (/[A-Z]/.test(letter) ? "capital" : /[a-z]/.test(letter) ? "small" : /[+−]/.test(letter) ? "sign" : /\d/.test(letter) ? "figure" : "other");
+const kindOf = (letter) => (/[A-Z]/.test(letter) ? "capital" : /[il]/.test(letter) ? "narrow" : /[a-z]/.test(letter) ? "small" : /[+−]/.test(letter) ? "sign" : /\d/.test(letter) ? "figure" : "other");
 
 /** How wide a label is, at one pixel of type. @param {CanvasRenderingContext2D} pen @param {Part[]} parts @param {Theme} theme */
 export const measureLabel = (pen, parts, theme) => setOut(pen, parts, 100, theme).end / 100;
