@@ -32,6 +32,7 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
   water?.draw(pen, glyphs, pictureS);
   drawElectrodes(pen, record, layout, theme, timeS);
   if (record.header.melt) drawMolten(pen, record, layout, theme, timeS);
+  if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], layout.stroke, theme); // behind ions, whose charges it would cross
   drawBubbles(pen, bubbles.at(timeS), theme);
   drawIons(pen, record, stage, theme, { timeS, surface, meant: focus.species });
   if (surface === "explained") drawEvents(pen, events.at(timeS), glyphs, layout, theme);
@@ -41,7 +42,6 @@ export function drawFrame(pen, record, stage, theme, { timeS, pictureS, indicato
   drawGlass(pen, layout, theme);
   drawHeat(pen, layout, theme);
   drawCircuit(pen, record, layout, theme, timeS);
-  if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], layout.stroke, theme);
   if (probe && stage.aside) drawProbe(pen, probe, stage.aside, theme);
   drawLabels(pen, record, layout, theme, timeS);
 }
