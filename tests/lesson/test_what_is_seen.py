@@ -229,6 +229,65 @@ def test_silver_leaves_an_oxide_or_its_halide_and_zinc_dissolves_in_alkali():
     assert "a solid hydroxide, which clouds" in " ".join(left("NaCl", "zinc").changes)
 
 
+@pytest.mark.parametrize("salt", ["HCl", "CuCl2", "NaBr", "KI"])
+def test_a_silver_anode_leaves_no_silver_ions_beside_a_halide(salt):
+    cell = fp.Cell(salt, anode="silver")
+    left = residue(cell.rule(), cell.ions_mol_dm3)
+    said = " ".join(left.sentences)
+    assert "most of which stays on the anode" in said
+    assert "now in the solution" not in said
+    assert not any(halide in left.staying for halide in ("Cl⁻", "Br⁻", "I⁻"))
+
+
+def what_is_left(run):
+    (step,) = (each for each in explanation(run.cell, run=run) if each.title == "What is left")
+    return step.sentence
+
+
+@pytest.mark.parametrize(
+    ("solution", "options", "instead"),
+    [
+        ("NaOH", {"anode": "copper"}, "mostly oxygen forms at the anode"),
+        ("ZnSO4", {}, "mostly zinc forms at the cathode"),
+        ("FeSO4", {}, "mostly iron(III) forms at the anode"),
+        ("CuCl2", COPPER, "copper mostly dissolves as copper(I) at the anode"),
+    ],
+)
+def test_what_is_left_says_where_the_run_made_something_else_than_the_rule(
+    solution, options, instead
+):
+    assert instead in what_is_left(run_of(solution, 3, **options))
+
+
+@pytest.mark.parametrize("solution", ["NaCl", "CuSO4", "Na2SO4"])
+def test_what_is_left_says_no_more_where_rule_and_run_agree(solution):
+    assert "In the model" not in what_is_left(run_of(solution, 3))
+
+
+def test_a_passive_nickel_anode_makes_iodine_where_there_is_iodide_and_oxygen_else():
+    for salt, other in (("KI", "iodine"), ("K2SO4", "oxygen")):
+        (said,) = (
+            each for each in run_of(salt, 2, anode="nickel").warnings if "passivation" in each
+        )
+        assert f"{other} forms instead" in said
+
+
+def test_dark_silver_oxide_at_an_anode_is_said_where_oxygen_forms_beside_silver_ions():
+    def said(**options):
+        run = run_of("AgNO3", 2, concentration_mol_dm3=0.1, **options)
+        return any("higher silver oxide" in each for each in run.warnings)
+
+    assert said(anode="platinum")
+    assert said()
+    assert not said(anode="silver")
+
+
+def test_fluoride_hides_the_yellow_of_iron_three():
+    run = run_of("NaF", 10, anode="iron")
+    assert "Fe3+" in run.anode.products
+    assert any("hardly turns yellow" in each for each in run.warnings)
+
+
 def at_change(solution, stages, at_s=0.0, **options):
     """Say what is seen so long after the last of some stages has begun."""
     run = run_of(solution, stages=stages, samples=121, **options)

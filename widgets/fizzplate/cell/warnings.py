@@ -219,6 +219,8 @@ def _all_hold(when: str, now: RunConditions) -> bool:
         known.add("crystal")
     if "H+" not in cell.ions_mol_dm3:
         known.add("no acid")
+    if "I-" not in cell.ions_mol_dm3:
+        known.add("no iodide")
     if len(HALIDES & set(cell.ions_mol_dm3)) > 1:
         known.add("two halides")
     if not breaks_films(cell.ions_mol_dm3):

@@ -20,7 +20,13 @@ from fizzplate.chemistry import (
 )
 from fizzplate.chemistry.substances import observation_of
 from fizzplate.lesson.rule.melt_run import seen_in_melt
-from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
+from fizzplate.lesson.rule.residue import (
+    SILVER_TAKES_FIRST,
+    ions_with_water,
+    overall_sentence,
+    residue,
+)
+from fizzplate.lesson.rule.rule_vs_model import SILVER_SALTS
 from fizzplate.lesson.rule.sights import DARK_FILM, haze_words, sights, what_forms
 from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_steps, electron_count
 from fizzplate.words import Wording, say
@@ -255,12 +261,42 @@ def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -
                 pH_anode=f"{anode:.1f}",
             )
         )
+        sentences += _left_otherwise(run, rule, board)
     stay = tuple(ion for ion in cell.ions_mol_dm3 if ion not in _used(rule))
     meant = stay or ions_with_water(cell.ions_mol_dm3)
     of_water = MAKES.get(left.acidity, ())
     return ExplanationStep(
         "What is left", " ".join(sentences), tuple(dict.fromkeys((*meant, *of_water)))
     )
+
+
+def _left_otherwise(run: Run, rule: Rule, board: Wording) -> list[str]:
+    """Say where a run made mostly something else than the rule, so that something else is left."""
+    halides = {
+        salt for ion, salt in SILVER_SALTS.items() if ion in SILVER_TAKES_FIRST
+    }  # the rule's residue tells them
+    return [
+        say(
+            "That is what the rule leaves. In the model, {instead} at {the_electrode}, so something else is "
+            "left: see the notes there.",
+            board,
+            role=role,
+            instead=_mostly(record.products[0], role),
+        )
+        for role, record, expected in (
+            ("cathode", run.cathode, rule.cathode),
+            ("anode", run.anode, rule.anode),
+        )
+        if record.products and record.products[0] not in {expected.product, *halides}
+    ]
+
+
+def _mostly(product: str, role: str) -> str:
+    """Say what forms for the most part, or what a metal mostly dissolves as."""
+    forms = what_forms(product, role)
+    if forms == species_name(product):
+        return f"mostly {forms} forms"
+    return forms.replace(" dissolves", " mostly dissolves", 1)
 
 
 def _used(rule: Rule) -> set[str]:

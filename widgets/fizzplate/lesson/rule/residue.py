@@ -31,6 +31,12 @@ WATER_REACTS = Wording(oxygen_from="H2O", hydrogen_from="H2O")
 #: the least soluble silver halide first
 SILVER_TAKES_FIRST = ("I-", "Br-", "Cl-")
 
+#: what becomes of silver ions where there is a halide
+LAYER = (
+    "{dissolved} from {the_anode} meet {halide} at once: together they make solid {solid}, most of which "
+    "stays on {the_anode}."
+)
+
 #: what becomes of a halogen in the alkali
 AND_HALOGEN: Mapping[str, str] = MappingProxyType(
     {
@@ -111,13 +117,16 @@ def residue(
         unchanged = say(template, wording, metal=species_name(rule.cathode.product))
         return Residue(together, "as before", (unchanged,))
     acidity, change = _change_of_solution(used, made, ions_mol_dm3, molten=molten)
-    staying_ions = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
     dissolved = _dissolved(made)
+    taken = _halide(ions_mol_dm3) if "Ag+" in made else ""
+    staying_ions = [ion for ion in ions_mol_dm3 if ion not in {*used, "H+", "OH-", taken}]
     staying = "{unchanged} are not discharged: they stay." if staying_ions else ""
     if "Cu2+" in used:
         change.append("The blue fades.")
     if dissolved and "OH-" not in made:
-        change.append("{dissolved} from {the_anode} are now in the solution too.")
+        change.append(
+            LAYER if taken else "{dissolved} from {the_anode} are now in the solution too."
+        )
     slots = {
         "unchanged": ion_list(staying_ions),
         "dissolved": ion_list(dissolved),
@@ -142,11 +151,7 @@ def _change_of_solution(
     )
     if "OH-" in made and _dissolved(made):
         if "Ag+" in made and _halide(ions):
-            layer = (
-                "{dissolved} from {the_anode} meet {halide} at once: together they make solid {solid}, most "
-                "of which stays on {the_anode}."
-            )
-            return "alkaline", [layer, alkaline]
+            return "alkaline", [LAYER, alkaline]
         becomes = "which clouds the solution"
         if "Zn2+" in made and "OH-" in ions:
             becomes = "which dissolves in the alkali"
