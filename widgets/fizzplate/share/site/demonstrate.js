@@ -25,6 +25,7 @@ export const openPage = () => openSitePage((page, { cells: catalogue }) => {
   const listed = (found.length ? found : catalogue.lists[0].cells.map((key) => nearest(catalogue.offers, key))).map(asListed);
   const open = Math.min(Number(new URLSearchParams(location.search).get("open")) || 0, listed.length - 1);
   const chosen = listed.map(({ keys: each, own }) => each[own]);
+  page.style.visibility = "hidden"; // until the cell stands: what comes before it would be pushed about
   mountCell(page, {
     cells: listed,
     open,
@@ -34,8 +35,12 @@ export const openPage = () => openSitePage((page, { cells: catalogue }) => {
     onShown(at, variant) {
       chosen[at] = listed[at].keys[variant];
       follow(chosen, at);
+      requestAnimationFrame(() => page.style.removeProperty("visibility"));
     },
-    onFailed: sayNotThere,
+    onFailed() {
+      page.style.removeProperty("visibility");
+      sayNotThere();
+    },
   });
   mountListChoice(page, catalogue, chosen);
 });
