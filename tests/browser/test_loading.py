@@ -98,3 +98,33 @@ def test_a_slow_line_is_told_how_much_has_come_and_its_widgets_come_in_one_messa
     assert len(asked) == 1
     assert page.locator("#waiting").count() == 0
     context.close()
+
+
+WHAT_JUMPS = """
+  window.shift = 0;
+  new PerformanceObserver((list) => {
+    for (const each of list.getEntries()) if (!each.hadRecentInput) shift += each.value;
+  }).observe({ type: "layout-shift", buffered: true });
+  new PerformanceObserver((list) => { window.largest = list.getEntries().at(-1).element?.id; })
+    .observe({ type: "largest-contentful-paint", buffered: true });
+"""
+
+
+@pytest.mark.parametrize("name", ["explore", "measure"])
+def test_a_still_comes_first_and_nothing_jumps_when_the_page_takes_its_place(
+    browser, demonstrate_address, name
+):
+    context = browser.new_context(viewport={"width": 1350, "height": 940})
+    page = context.new_page()
+    page.add_init_script(WHAT_JUMPS)
+    page.goto(demonstrate_address.replace("demonstrate", name))
+    still = page.locator("#still")
+    still.wait_for()
+    assert (
+        still.evaluate("async (image) => { await image.decode(); return image.naturalWidth; }") > 0
+    )
+    page.get_by_role("button", name="Settings").wait_for(timeout=LOADING_MS)
+    page.wait_for_timeout(500)
+    assert page.evaluate("shift") < 0.02
+    assert page.evaluate("largest") == "still"
+    context.close()
