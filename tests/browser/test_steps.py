@@ -644,3 +644,52 @@ def test_a_new_class_begins_with_nothing_and_a_slip_is_undone(visit):
     expect(step_button(seen, "Record")).not_to_contain_text("✓")
     seen.button("Undo: New class").click()
     expect(cathode.get_by_label("sodium")).to_be_checked()
+
+
+def test_a_student_alone_on_a_phone_gets_no_teachers_cautions_and_is_offered_the_first_try_once(
+    visit,
+):
+    seen = visit("?cells=NaCl,min=0.2;CuSO4", viewport=PHONE, apart=True)
+    page = seen.page
+    offer = page.get_by_text("Try this first (five minutes)")
+    button = page.get_by_role("button", name=NEXT)
+    expect(offer).to_be_visible()
+    for step in STEPS:
+        seen.expect_step(step)
+        expect(page.get_by_text("autions for the teacher")).to_be_hidden()
+        if step == "Explain":
+            while button.inner_text() == "Next":
+                button.click()
+        seen.next()
+    seen.expect_step("Predict")
+    expect(
+        offer
+    ).to_be_hidden()  # the first solution has been recorded: its room belongs to the picture
+    assert violations(page) == []
+
+
+@pytest.mark.parametrize("viewport", [LAPTOP, PROJECTOR], ids=str)
+def test_the_large_button_stays_in_sight_under_two_cells_below_two_lines_of_solutions(
+    visit, viewport
+):
+    cells = (
+        "Na2SO4;H2SO4;Cu(NO3)2;KI;NaCl,in=U-tube,lamp=none;Na2SO4,beside=copper;CuSO4,beside=copper"
+    )
+    seen = visit(f"?cells={cells}&open=6", viewport=viewport)
+    expect(seen.page.locator("canvas")).to_have_count(2)
+    assert (
+        len(
+            set(
+                seen.page.locator(".fp-choice").evaluate_all(
+                    "all => all.map((each) => each.offsetTop)"
+                )
+            )
+        )
+        > 1
+    )
+    for step in STEPS[:3]:
+        seen.expect_step(step)
+        box = seen.page.get_by_role("button", name=NEXT).bounding_box()
+        assert box["y"] + box["height"] <= viewport["height"]
+        assert seen.page.evaluate(COVERED) == []
+        seen.next()

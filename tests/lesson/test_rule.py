@@ -6,6 +6,7 @@ import pytest
 
 import fizzplate as fp
 from fizzplate.chemistry import InputError, classroom_rule, observation_of, standard_test
+from fizzplate.lesson.rule import explanation
 
 EXPECTED = [
     ("Na2SO4", "graphite", "H2", "O2"),
@@ -96,3 +97,13 @@ def test_an_unknown_wording_is_refused(options):
 def test_an_unknown_electrode_is_refused():
     with pytest.raises(InputError, match="Did you mean 'graphite'"):
         classroom_rule({"Na+": 1.0, "Cl-": 1.0}, anode="grafite")
+
+
+@pytest.mark.parametrize(
+    ("cell", "is_joined"), [("H2SO4", True), ("Na2SO4", False), ("HCl", False), ("CuSO4", False)]
+)
+def test_an_acid_of_sulfate_says_which_ion_its_picture_shows(cell, is_joined):
+    """The picture shows hydrogensulfate, so the first sentences name it, and it stands out with the rest."""
+    first = explanation(fp.Cell(cell))[0]
+    assert ("Some H⁺ and SO₄²⁻ are joined as HSO₄⁻." in first.sentence) == is_joined
+    assert ("HSO4-" in first.species) == is_joined

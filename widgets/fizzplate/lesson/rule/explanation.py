@@ -32,7 +32,7 @@ from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_st
 from fizzplate.words import Wording, say
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from fizzplate.cell import CellLike, ElectrodeRecord, Run
     from fizzplate.lesson.rule.melt_run import MeltRun
@@ -117,11 +117,12 @@ def explanation(
         "Positive ions drift to the {cathode_in_full}, negative ions to the {anode_in_full}.",
         board,
     )
+    joined = _joined_ions(ions, board)
     return [
         ExplanationStep(
             "Ions in the solution" if cell.melt is None else "Ions in the melt",
-            f"{rule.cathode.steps[0]} {drift}",
-            everyone,
+            " ".join(filter(None, (rule.cathode.steps[0], joined, drift))),
+            (*everyone, *(["HSO4-"] if joined else [])),
         ),
         *_at("cathode", 0, rule.cathode, positive, _series(positive, rule.cathode), board),
         *_at(
@@ -131,6 +132,19 @@ def explanation(
         _residue_step(cell, rule, run, board),
         _observation_step(cell, rule, board, run),
     ]
+
+
+def _joined_ions(ions: Collection[str], board: Wording) -> str:
+    """Name an ion that two others form in the solution, which a picture shows among them."""
+    if not {"H+", "SO4^2-"} <= set(ions):
+        return ""
+    return say(
+        "Some {hydrogen} and {sulfate} are joined as {both}.",
+        board,
+        hydrogen=pretty("H+"),
+        sulfate=pretty("SO4^2-"),
+        both=pretty("HSO4-"),
+    )
 
 
 def melt_explanation(run: MeltRun, wording: Wording) -> list[ExplanationStep]:

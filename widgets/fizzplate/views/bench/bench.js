@@ -65,7 +65,7 @@ class Bench {
 
   showView() {
     const { inSteps, layout } = this;
-    if (!this.model.get("alone") && layout.number === "1") mountFirstVisit(layout.firstVisit, inSteps);
+    if (!this.model.get("alone") && layout.number === "1") mountFirstVisit(layout.firstVisit, inSteps, Boolean(this.stage?.isRecordedOnce));
     if (!this.stage) return;
     document.documentElement.dataset[VIEW] = inSteps ? "steps" : "all";
     this.viewSwitch?.setAttribute("aria-checked", String(!inSteps));

@@ -15,10 +15,10 @@ const ALL_AT_ONCE = [
   "Change one thing, such as the concentration. Predict again, and run it again.",
 ];
 
-/** One line that opens to the steps, so that the first question stays in sight. @param {HTMLElement} node a place for it @param {boolean} inSteps whether the page's lesson goes in steps */
-export function mountFirstVisit(node, inSteps) {
+/** One line that opens to the steps, so that the first question stays in sight. @param {HTMLElement} node a place for it @param {boolean} inSteps whether the page's lesson goes in steps @param {boolean} isDone whether a solution has been recorded: then the picture gets the room */
+export function mountFirstVisit(node, inSteps, isDone) {
   node.replaceChildren();
-  node.hidden = readStored(STORAGE_KEY) !== null;
+  node.hidden = isDone || readStored(STORAGE_KEY) !== null;
   if (node.hidden) return;
   const list = make("ol");
   list.append(...(inSteps ? IN_STEPS : ALL_AT_ONCE).map((text) => make("li", text)));

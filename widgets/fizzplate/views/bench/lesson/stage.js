@@ -33,6 +33,8 @@ export class Stage {
   get names() { return stepsOf(this.lesson); }
   get place() { return this.places.get(this.lesson.key) ?? AT_REST; }
 
+  get isRecordedOnce() { return [...this.places.values()].some(({ done }) => done.includes("record")); }
+
   /** The step that is open: with the switch open, the first one. @returns {StepName} */
   get step() { return this.lesson.on ? this.place.step : "predict"; }
 
