@@ -677,19 +677,14 @@ def test_the_large_button_stays_in_sight_under_two_cells_below_two_lines_of_solu
     )
     seen = visit(f"?cells={cells}&open=6", viewport=viewport)
     expect(seen.page.locator("canvas")).to_have_count(2)
-    assert (
-        len(
-            set(
-                seen.page.locator(".fp-choice").evaluate_all(
-                    "all => all.map((each) => each.offsetTop)"
-                )
-            )
-        )
-        > 1
-    )
-    for step in STEPS[:3]:
+    choices = seen.page.locator(".fp-choice")
+    assert len(set(choices.evaluate_all("all => all.map((each) => each.offsetTop)"))) > 1
+    for step in ("Predict", "Watch", "Test", "Record"):
+        if step == "Record":
+            step_button(seen, step).click()
         seen.expect_step(step)
         box = seen.page.get_by_role("button", name=NEXT).bounding_box()
         assert box["y"] + box["height"] <= viewport["height"]
         assert seen.page.evaluate(COVERED) == []
-        seen.next()
+        if step in ("Predict", "Watch"):
+            seen.next()
