@@ -17,7 +17,7 @@ const { amountOfOneEvent, EVENT_S, EXCHANGE_S, makeEvents, onOneScale } = await 
 const { drawHaze, drawSettled, hazeOpacity, makeFlakes } = await use("liquid/haze.js");
 const { acidityAt, indicatorColour } = await use("liquid/indicator.js");
 const { makeCrowd } = await use("motion/ions.js");
-const { notesBeside } = await use("labels.js");
+const { notesBeside, paleIons } = await use("labels.js");
 const { layOut } = await use("vessels/layout.js");
 const { letThrough, sunk } = await use("liquid/liquid.js");
 const { drawMolten, poolShare } = await use("liquid/molten.js");
@@ -709,4 +709,11 @@ test("two runs that are shown side by side are drawn on one scale", () => {
   assert.deepEqual([less, more].map(amountOfOneEvent), [larger, larger]);
   const passed = [less, more].map((record) => electronsPassed(record, 120).passed);
   assert.ok(Math.abs(passed[1] / 100 - passed[0]) <= 1, String(passed));
+});
+
+test("the words under a picture call pale only the ions that are few: of an acid not H⁺, of an alkali not OH⁻", () => {
+  const ofPH = (pH) => paleIons({ pH: Float32Array.of(pH) });
+  assert.equal(ofPH(7), "pale H⁺ and OH⁻: from water, very few");
+  assert.equal(ofPH(0.3), "pale OH⁻: from water, very few");
+  assert.equal(ofPH(13.7), "pale H⁺: from water, very few");
 });

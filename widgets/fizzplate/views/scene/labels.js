@@ -2,6 +2,7 @@
 
 import { voltageAcross } from "./circuit.js";
 import { sinks } from "./liquid/liquid.js";
+import { plainness } from "./motion/scale.js";
 import { waterReacts } from "./particles.js";
 import { MIN_CURRENT_A } from "../kit/format.js";
 import { say } from "../kit/say.js";
@@ -12,7 +13,11 @@ import { clamp } from "./vessels/vessel.js";
 /** @typedef {import("./vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./theme.js").Theme} Theme */
 
-const FROM_WATER = "pale H⁺ and OH⁻: from water, very few";
+/** Which ions are pale in the picture: in an acid there is plenty of one of them, in an alkali of the other. @param {RunRecord} record */
+export function paleIons({ pH }) {
+  const pale = Object.entries({ "H+": "H⁺", "OH-": "OH⁻" }).filter(([formula]) => plainness(pH[0], formula) < 1);
+  return `pale ${pale.map(([, label]) => label).join(" and ")}: from water, very few`;
+}
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
@@ -27,7 +32,7 @@ export function drawLabels(pen, record, layout, theme, timeS) {
   pen.font = `${small}px ${theme.font}`;
   pen.fillStyle = theme.colour("--fp-quiet");
   pen.textAlign = "center";
-  const apart = record.header.melt?.caption ?? FROM_WATER;
+  const apart = record.header.melt?.caption ?? paleIons(record);
   const words = layout.caption && !layout.narrow ? `${layout.caption} · ${apart}` : apart;
   pen.fillText(words, layout.width / 2, layout.height - small * 0.75, layout.width - 12);
   if (layout.caption && layout.narrow) pen.fillText(layout.caption, layout.width / 2, layout.height - small * 2);
