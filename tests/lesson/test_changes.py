@@ -4,7 +4,7 @@ import pytest
 
 from fizzplate.cell import Stage
 from fizzplate.lesson import CellSetup, from_query, read_cell, write_cell
-from fizzplate.lesson.state import MAX_CHANGES, Change, placed, texts
+from fizzplate.lesson.state import MAX_CHANGES, Change, placed, require_difference, texts
 from fizzplate.lesson.state.changes import read_change, stages_of, whole_minutes, write_change
 from fizzplate.words import InputError
 
@@ -55,6 +55,33 @@ def test_a_run_of_an_hour_does_not_go_on_at_its_end():
     with pytest.raises(InputError, match="at most 60 minutes in all"):
         CellSetup("NaCl", minutes=60, changes=(Change(3600, "swap"),)).cell()
     assert hour.whole_minutes == 60
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (Change(20, "V", 6.0), "supply_V: 6.0 cannot be used: it is 6 V already"),
+        (Change(80, "V", 9.0), "it is 9 V already"),
+        (Change(90, "indicator", substance="litmus"), "it is in the cell already"),
+        (Change(60, "swap"), "the wires are swapped at 1:00 already"),
+        (Change(60, "switch"), ""),
+        (Change(20, "V", 9.0), ""),
+        (Change(80, "V", 6.0), ""),
+        (Change(50, "indicator", substance="litmus"), ""),
+        (Change(61, "swap"), ""),
+    ],
+)
+def test_a_change_that_changes_nothing_is_refused(change, said):
+    before = [
+        Change(30, "V", 9.0),
+        Change(60, "swap"),
+        Change(70, "indicator", substance="litmus"),
+    ]
+    if not said:
+        require_difference(change, before, 6.0)
+        return
+    with pytest.raises(InputError, match=said):
+        require_difference(change, before, 6.0)
 
 
 def test_so_many_changes_are_made_and_no_more():

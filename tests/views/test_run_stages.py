@@ -88,6 +88,7 @@ def test_what_is_said_of_a_stage_is_said_of_the_electrode_that_has_the_role_then
         ({"kind": "water", "amount": "500"}, "water_cm3", "at most 40"),
         ({"kind": "water", "amount": "much"}, "water_cm3", "Use a number"),
         ({"kind": "V", "amount": "99"}, "supply_V", "at most 30"),
+        ({"kind": "V", "amount": "6"}, "supply_V", "6 cannot be used: it is 6\xa0V already"),
         ({"kind": "add", "amount": "1", "substance": "AgNO3", "strength": "9"}, "add", "stronger"),
         ({"kind": "add", "amount": "1", "substance": "NH4Cl", "strength": "1"}, "added", "explode"),
         ({"kind": "add", "amount": "1", "substance": "BaCl2", "strength": ""}, "added_mol_dm3", ""),

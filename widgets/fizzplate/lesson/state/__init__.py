@@ -9,7 +9,14 @@ from fizzplate.lesson.state.cell_setup import (
     VESSELS,
     CellSetup,
 )
-from fizzplate.lesson.state.changes import MAX_CHANGES, Change, clock, placed, texts
+from fizzplate.lesson.state.changes import (
+    MAX_CHANGES,
+    Change,
+    clock,
+    placed,
+    require_difference,
+    texts,
+)
 from fizzplate.lesson.state.links import (
     MAX_CELLS,
     LinkState,
@@ -68,6 +75,7 @@ __all__ = [
     "placed",
     "query_of",
     "read_cell",
+    "require_difference",
     "texts",
     "to_file",
     "to_link",

@@ -216,6 +216,53 @@ def placed(change: Change, before: Sequence[Change], minutes: float) -> Change:
     return replace(change, at_s=max(whole_s, least_s))
 
 
+def require_difference(change: Change, before: Sequence[Change], held: float | None) -> None:
+    """Refuse a change that changes nothing, at the time at which it is made.
+
+    Parameters
+    ----------
+    change
+        The change, at its time.
+    before
+        The changes that there are.
+    held
+        What the supply holds at first, in V or A as it is changed.
+
+    Raises
+    ------
+    InputError
+        If the supply holds that already, the indicator is in the cell, or what was done at this time is undone.
+
+    Examples
+    --------
+    >>> require_difference(Change(60, "V", 6), [Change(30, "V", 9)], 6)
+    """
+    until_now = [each for each in in_order(before) if each.at_s <= change.at_s]
+    match change.kind:
+        case "V" | "A":
+            sets = [each.amount for each in until_now if each.kind == change.kind]
+            if change.amount == (sets[-1] if sets else held):
+                argument = "supply_V" if change.kind == "V" else "current_A"
+                already = page_quantity(change.amount, change.kind)
+                raise InputError(
+                    argument, change.amount, "another value", why=f"it is {already} already"
+                )
+        case "indicator":
+            if any(each.substance == change.substance for each in until_now):
+                why = "it is in the cell already"
+                raise InputError("indicator", change.substance, "another indicator", why=why)
+        case "swap" | "switch":
+            same = [each for each in before if (each.at_s, each.kind) == (change.at_s, change.kind)]
+            if same:
+                what = "the wires are swapped" if change.kind == "swap" else "the switch is used"
+                raise InputError(
+                    "change",
+                    change.text,
+                    "a later time, or take that back",
+                    why=f"{what} at {clock(change.at_s)} already",
+                )
+
+
 def whole_minutes(changes: Iterable[Change], minutes: float) -> float:
     """Return how long a run lasts: one that is changed at its end goes on for as long again.
 

@@ -12,7 +12,7 @@ from fizzplate.cell import Run
 from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
 from fizzplate.lesson.rule import MeltRun
-from fizzplate.lesson.state import placed
+from fizzplate.lesson.state import placed, require_difference
 from fizzplate.views.bench import About, Bench, certainty_of
 from fizzplate.views.controls.asked_change import read_asked_change
 from fizzplate.views.controls.background_work import BackgroundWork
@@ -257,6 +257,8 @@ class RunController:
                 self.setup_bar.change(before.changes[:-1])
             else:
                 made = placed(read_asked_change(request), before.changes, before.minutes)
+                held = before.supply_V if before.current_A is None else before.current_A
+                require_difference(made, before.changes, held)
                 self.setup_bar.change((*before.changes, made))
             self.bench.busy = True
             run = self._run_of(self.setup_bar.setup)
