@@ -116,7 +116,7 @@ def test_a_solution_takes_few_presses_and_each_step_shows_what_it_needs(visit):
     assert sentences <= MAX_PRESSES_TO_EXPLAIN
     expect(cathode).to_contain_text("hydrogen")
     expect(cathode.locator(".fp-equation")).to_contain_text("2H+ + 2e− → H2")
-    expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")
+    expect(cathode).to_contain_text("Predicted: sodium (the rule says hydrogen")
     expect(anode.locator(".fp-equation")).to_contain_text("Cl2 + 2e−")
     onward("Record")
     row = page.get_by_role("table", name="Results")
@@ -216,7 +216,7 @@ def test_a_melt_has_three_steps_with_quantities_and_says_what_is_only_drawn(visi
     assert any("0.143\u00a0g of sodium" in line for line in lines)
     expect(cathode.locator(".fp-equation")).to_contain_text("Na+ + e− → Na")
     expect(cathode).to_contain_text("So far: 140 mg sodium")
-    expect(cathode).to_contain_text("Predicted: hydrogen: the rule says sodium")
+    expect(cathode).to_contain_text("Predicted: hydrogen (the rule says sodium")
     expect(anode).to_contain_text("So far: 76 cm³ chlorine")
     assert violations(page) == []
     assert page.evaluate(COVERED) == [] or viewport == PHONE
@@ -275,7 +275,7 @@ def test_two_cells_go_through_one_lesson_with_one_ruler_and_one_next(visit):
     owners = [heading.partition(":")[0] for heading in headings]
     assert owners == sorted(owners, key=[first, second].index)
     assert set(owners) == {first, second}
-    expect(cards["Anode", first]).to_contain_text("Predicted: oxygen: right by the rule")
+    expect(cards["Anode", first]).to_contain_text("Predicted: oxygen (right by the rule")
     expect(cards["Anode", second]).to_contain_text("copper dissolves")
     assert violations(page) == []
     assert page.evaluate(COVERED) == []
@@ -688,3 +688,39 @@ def test_the_large_button_stays_in_sight_under_two_cells_below_two_lines_of_solu
         assert seen.page.evaluate(COVERED) == []
         if step in ("Predict", "Watch"):
             seen.next()
+
+
+        seen.next()
+
+
+def test_the_whole_table_says_how_to_leave_it_and_gives_the_keyboard_back(visit):
+    page = (seen := visit("?cells=CuSO4")).page
+    step_button(seen, "Record").click()
+    seen.expect_step("Record")
+    button = page.get_by_role("button", name="All results")
+    button.click()
+    leave = page.get_by_role("button", name="Leave full screen (Esc)")
+    expect(leave).to_be_focused()
+    page.get_by_text("Kept lessons").click()
+    page.get_by_label("Name of this lesson").fill("copper")
+    page.get_by_role("button", name="Keep lesson").click()
+    expect(page.get_by_role("button", name="Keep lesson")).to_be_focused()
+    leave.click()
+    expect(button).to_be_focused()
+    page.get_by_role("button", name="Table on full screen").click()
+    page.get_by_role("button", name="Leave full screen (Esc)").click()
+    expect(page.get_by_role("button", name="Table on full screen")).to_be_focused()
+    assert seen.errors == []
+
+
+def test_the_set_up_folds_as_the_lesson_goes_on_and_keeps_what_is_typed(visit):
+    page = (seen := visit("?cells=CuSO4")).page
+    page.get_by_role("button", name="Change", exact=True).click()
+    field = page.get_by_label("Concentration, mol/dm³", exact=True)
+    field.fill("0.3")
+    seen.next()
+    seen.expect_step("Watch")
+    expect(field).to_be_hidden()
+    expect(page.locator(".fp-setup-line")).to_contain_text("0.3 mol/dm³")
+    expect(page.locator(".fp-step-head")).to_be_focused()
+    assert seen.errors == []

@@ -83,6 +83,17 @@ test("a step other than the first closes the switch, and the first one opens it"
   assert.deepEqual([asked, which.step], [["on", "off"], "predict"]);
 });
 
+test("whoever goes on or back folds what lies over the picture", () => {
+  const { which, layout } = stage();
+  let folded = 0;
+  which.onGoing = () => (folded += 1);
+  layout.next.click(); // to Watch
+  which.go("explain");
+  assert.equal(folded, 2);
+  layout.next.click(); // the next sentence
+  assert.equal(folded, 2);
+});
+
 test("after the last solution the button shows all results", () => {
   const { which, layout, label, ended } = stage({ next: "" });
   which.go("record");

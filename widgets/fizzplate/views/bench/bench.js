@@ -35,6 +35,7 @@ class Bench {
     this.reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
     this.layout = buildLayout(el, place);
     this.stage = model.get("in_steps") ? new Stage(this.layout, model, () => this.run?.steps, before.places ?? {}, () => this.showAllResults()) : null;
+    if (this.stage) this.stage.onGoing = () => this.foldSetUp(false);
     this.view = before.view ?? ""; // as chosen; else by whether the class is asked
     this.screenSwitches = mountScreenSwitches(this.layout.screenSwitches, () => this.partForFullScreen(), () => this.run?.refreshTheme());
     this.viewSwitch = this.stage ? this.addViewSwitch() : null;
@@ -79,7 +80,7 @@ class Bench {
   showAllResults() {
     const { table } = this.shared;
     table.showAll(true);
-    table.fillScreen();
+    table.fillScreen(this.layout.next);
   }
 
   /** In steps the whole page is the stage; else the cell with its ruler. */
@@ -104,12 +105,12 @@ class Bench {
     return { store, tabs, table: mountResultsTable(layout.table, store, this.model.get("species"), onNewClass) };
   }
 
-  /** Fold the set-up's fields away from over the picture; who pressed goes on at the button that opened them. */
-  foldSetUp() {
+  /** Fold the set-up's fields away from over the picture. @param {boolean} [staysThere] whether who pressed goes on at the button that opened them */
+  foldSetUp(staysThere = true) {
     const change = /** @type {HTMLElement|null|undefined} */ (this.inSteps && this.layout.root.closest(".fp-page")?.querySelector(".fp-setup:has(> .fp-unfolded) .fp-change"));
     if (!change) return;
     change.click();
-    change.focus();
+    if (staysThere) change.focus();
   }
 
   listen() {

@@ -15,7 +15,7 @@ const entriesOf = (store) => Object.fromEntries(store.keys().map((key) => [key, 
 export function mountKeptLessons(store, onChange) {
   const lessons = readRecord(STORAGE_KEY);
   const names = Object.keys(lessons);
-  const fold = make("details", "", "fp-kept-lessons");
+  const fold = /** @type {HTMLDetailsElement} */ (make("details", "", "fp-kept-lessons"));
   const row = make("div", "", "fp-options");
   const label = make("label", "Name of this lesson ");
   const field = /** @type {HTMLInputElement} */ (make("input"));

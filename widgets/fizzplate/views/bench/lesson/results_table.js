@@ -13,6 +13,7 @@ import { classAnswer, columnsFor, PARTS, votesOf } from "./results_columns.js";
 
 const PRINTS = [["as shown", "shown"], ["empty", "empty"], ["half-filled", "half"], ["complete", "complete"]];
 const HALF_FILLED = ["ions", "cathode-product", "anode-seen", "anode-equation"]; // what a half-filled sheet gives away
+const [FILL, LEAVE] = ["Table on full screen", "Leave full screen (Esc)"];
 const ELECTRODES = { cathode: "{Cathode_in_full}", anode: "{Anode_in_full}" };
 const EMPTIED = "Predictions, notes and results table are empty for the next class.";
 
@@ -39,6 +40,8 @@ class ResultsTable {
     this.cleared = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null); // by "New class"
     this.status = make("span");
     this.status.setAttribute("role", "status");
+    this.whereToGoOn = /** @type {HTMLElement|null} */ (null); // once the table leaves the whole screen
+    node.addEventListener("fullscreenchange", () => this.screenTurned());
     this.draw();
   }
 
@@ -130,8 +133,13 @@ class ResultsTable {
   draw() {
     const active = document.activeElement;
     const focus = active && this.node.contains(active) ? active.dataset.fpKey : "";
+    const keptOpen = this.node.querySelector("details")?.open ?? false;
     this.node.replaceChildren();
-    if (!this.isLocked && this.slots) this.node.append(...this.tableParts(), mountKeptLessons(this.store, (said) => this.changed(said)));
+    if (!this.isLocked && this.slots) {
+      const kept = mountKeptLessons(this.store, (said) => this.changed(said));
+      kept.open = keptOpen; // with the keyboard perhaps
+      this.node.append(...this.tableParts(), kept);
+    }
     this.node.append(this.classButtons());
     if (focus) this.focusOn(focus);
   }
@@ -186,12 +194,25 @@ class ResultsTable {
       buttons.push(all);
     }
     const { node } = this;
-    if (node.requestFullscreen) buttons.push(makeButton("Table on full screen", () => this.fillScreen(), "full screen"));
+    if (node.requestFullscreen) buttons.push(makeButton(this.fills ? LEAVE : FILL, () => this.fillScreen(), "full screen"));
     return buttons;
   }
 
-  fillScreen() {
-    const turned = document.fullscreenElement === this.node ? document.exitFullscreen() : this.node.requestFullscreen();
+  get fills() { return document.fullscreenElement === this.node; }
+
+  /** The table has filled the screen, or fills it no more: the keyboard is where it can be seen. */
+  screenTurned() {
+    const button = [...this.node.querySelectorAll("[data-fp-key]")].find((each) => each.dataset.fpKey === "full screen");
+    if (button) button.textContent = this.fills ? LEAVE : FILL;
+    if (!this.fills) this.whereToGoOn?.focus();
+    else if (!this.node.contains(document.activeElement)) button?.focus();
+    if (!this.fills) this.whereToGoOn = null;
+  }
+
+  /** @param {HTMLElement|null} [whereToGoOn] with the keyboard afterwards, if not in the table */
+  fillScreen(whereToGoOn = null) {
+    if (!this.fills) this.whereToGoOn = whereToGoOn;
+    const turned = this.fills ? document.exitFullscreen() : this.node.requestFullscreen();
     turned.catch(() => {}); // a browser may refuse
   }
 

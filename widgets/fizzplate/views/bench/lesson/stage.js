@@ -23,6 +23,7 @@ export class Stage {
     this.isWaiting = false; // for the program
     this.takesFocus = false; // whoever pressed goes on reading at the next heading
     this.onStep = () => {}; // another step is open
+    this.onGoing = () => {}; // the lesson goes on, or back
     this.path = mountPath(layout.path, layout.next, layout.back, {
       onStep: (name) => this.go(name),
       onward: (by) => this.onward(by),
@@ -106,6 +107,7 @@ export class Stage {
     const { step } = this;
     if (this.isWaiting || name === step) return;
     this.takesFocus = true;
+    this.onGoing();
     const isOn = this.lesson.on;
     this.keep({ done: [...new Set([...this.place.done, step])] });
     if (name === "predict") this.ask("off");
@@ -132,6 +134,7 @@ export class Stage {
     else if (by > 0 && this.model.get("next_label")) {
       this.keep({ done: [...new Set([...this.place.done, step])] });
       this.takesFocus = true;
+      this.onGoing();
       this.ask("next");
     } else if (by > 0) this.onEnd();
   }
