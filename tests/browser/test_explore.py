@@ -229,7 +229,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     cathode.get_by_label("What do you see at the cathode?").fill("a grey deposit")
     cathode.get_by_role("button", name="Compare").click()
     expect(cathode).to_contain_text(
-        "Predicted: hydrogen: right by the rule; in this run it is zinc"
+        "Predicted: hydrogen (right by the rule; in this run it is zinc"
     )
     seen.button("Investigate").click()
     panel.get_by_role("button", name="Show a model answer").click()

@@ -724,3 +724,37 @@ def test_the_set_up_folds_as_the_lesson_goes_on_and_keeps_what_is_typed(visit):
     expect(page.locator(".fp-setup-line")).to_contain_text("0.3 mol/dm³")
     expect(page.locator(".fp-step-head")).to_be_focused()
     assert seen.errors == []
+
+
+@pytest.mark.parametrize("viewport", [BOARD, LAPTOP, PROJECTOR])
+@pytest.mark.parametrize("cell", ["NaCl", "AgNO3,c=0.1"])
+def test_the_picture_keeps_its_size_through_a_lesson_and_its_ions_through_a_test(
+    visit, viewport, cell
+):
+    seen = visit(f"?cells={cell}", viewport=viewport)
+    picture = seen.page.locator(".fp-scene canvas")
+    sizes = {"Predict": picture.bounding_box()}
+    for title in ("Watch", "Test", "Explain"):
+        step_button(seen, title).click()
+        seen.expect_step(title)
+        sizes[title] = picture.bounding_box()
+        if title == "Test":
+            before = seen.picture()
+            for name in ("Cathode", "Anode"):
+                card = seen.side_card(name)
+                card.get_by_role("button", name="Lighted splint").click()
+                # each electrode's test has its tube beside its result
+                expect(card.locator("canvas.fp-tube")).to_be_in_viewport()
+                pixels = card.locator("canvas").evaluate(
+                    "(canvas) => canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height)"
+                    ".data.reduce((sum, each) => sum + each, 0)"
+                )
+                assert pixels > 0
+            assert seen.picture() == before
+            for name in ("Cathode", "Anode"):
+                seen.side_card(name).get_by_role("button", name="What does it mean?").click()
+                expect(seen.side_card(name).locator(".fp-outcome")).to_be_in_viewport()
+            sizes["after"] = picture.bounding_box()
+    least, most = (pick(box["height"] for box in sizes.values()) for pick in (min, max))
+    assert most - least <= 5, sizes
+    assert seen.errors == []

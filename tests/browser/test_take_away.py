@@ -88,7 +88,7 @@ def test_it_opens_in_the_steps_of_a_lesson_and_tells_nothing_before(opened, view
     for press in range(2, 13):
         button.click()
         expect(heading).to_have_text(re.compile(f"^{press} of 12"))
-    expect(visit.side_card("Anode")).to_contain_text("Predicted: chlorine: right by the rule")
+    expect(visit.side_card("Anode")).to_contain_text("Predicted: chlorine (right by the rule")
     visit.next()
     visit.expect_step("Record")
     expect(button).to_have_text("Next: CuSO₄")
@@ -170,7 +170,7 @@ def test_a_class_works_through_the_panels(opened):
     visit.page.get_by_role("radio", name="hydrogen").first.check()
     visit.switch_on()
     show_both(visit)
-    expect(visit.side_card("Cathode")).to_contain_text("Predicted: hydrogen: right by the rule")
+    expect(visit.side_card("Cathode")).to_contain_text("Predicted: hydrogen (right by the rule")
     visit.page.get_by_role("tab", name="Explain").click()
     visit.button("Next").click()
     expect(visit.page.locator(".fp-count")).to_have_text(re.compile("^2 of "))

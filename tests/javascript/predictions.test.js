@@ -71,7 +71,7 @@ test("nothing is told of an electrode before the class has said what it sees the
   assert.equal(button("Show"), undefined);
   button("Compare").click();
   assert.deepEqual(told, [0]);
-  for (const part of ["Predicted: zinc: the rule says hydrogen.", "You said that these ions travel here: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {
+  for (const part of ["Predicted: zinc (the rule says hydrogen).", "You said that these ions travel here: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {
     assert.ok(compared().includes(part), compared());
   }
   assert.equal(document.activeElement, sideCards[0].querySelector(".fp-feedback"), "one reads on there");

@@ -383,6 +383,10 @@ def test_nothing_goes_down_the_sink_without_its_condition(formula):
         assert "sink" not in step or "none of it down the sink" in step or "local rules" in step
 
 
+def test_a_caution_does_not_break_between_a_number_and_its_unit():
+    assert "run for at most 5\N{NO-BREAK SPACE}minutes" in said_of("NaCl")
+
+
 @pytest.mark.parametrize("formula", melts())
 def test_a_melt_has_its_own_cautions_never_a_beakers(formula):
     cell = fp.Cell(formula)
@@ -396,7 +400,7 @@ def test_a_melt_has_its_own_cautions_never_a_beakers(formula):
         "plenty of water",
         "near the anode",
         "aired room",
-        "at most 5 minutes",
+        "at most 5\N{NO-BREAK SPACE}minutes",
     ):
         assert beakers not in everything
     for product in (cell.rule().cathode.product, cell.rule().anode.product):

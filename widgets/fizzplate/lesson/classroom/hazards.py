@@ -281,7 +281,9 @@ def _hazard(
         where=where,
         severity=row.text,
         caution=say(
-            row["caution"], wording, max_chlorine_run_minutes=f"{MAX_CHLORINE_RUN_MINUTES:g}"
+            row["caution"],
+            wording,
+            max_chlorine_run=page_quantity(MAX_CHLORINE_RUN_MINUTES, "minutes"),
         ),
         label=say(row["label"], wording) + (_band(row, ladder) if strength else ""),
         waste=row["waste"],

@@ -231,7 +231,7 @@ def require_difference(change: Change, before: Sequence[Change], held: float | N
     Raises
     ------
     InputError
-        If the supply holds that already, the indicator is in the cell, or what was done at this time is undone.
+        If the supply holds that already, the indicator is in the cell, or what was done then is undone.
 
     Examples
     --------

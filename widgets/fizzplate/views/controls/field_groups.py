@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 #: of the set-up bar, what is always in sight
 USUAL = ("solution", "concentration_mol_dm3", "supply")
+TO_CHANGE = "Now change:"
+SET_ALREADY = "Both cells are ready, and differ in:"
 
 
 class FieldGroup:
@@ -109,15 +111,30 @@ class GroupedSetupBar(SetupBar):
         if self._line_of_rest is not None:  # the bar is described once before it is grouped
             self._line_of_rest.description = f"{self.statement_of_rest}: change"
 
-    def point_out(self, name: str, why: str) -> None:
-        """Show a control that is to be changed, and say so; the next change takes that away."""
+    def point_out(self, name: str, why: str, *, is_set: bool = False) -> None:
+        """Show a control that is to be changed, and say so; the next change takes that away.
+
+        Parameters
+        ----------
+        name
+            Of the control.
+        why
+            A sentence that comes before.
+        is_set
+            Whether it is changed already: two cells differ in it.
+        """
         self.forget_what_was_pointed_out()
         self._boxes[name].add_class("fp-to-vary")
         self._summary.value = True
         if name not in USUAL:
             self._line_of_rest.value = True
         label = self._controls[name].description
-        self._pointer.value = render("controls/templates/pointed_out.html.j2", why=why, label=label)
+        self._pointer.value = render(
+            "controls/templates/pointed_out.html.j2",
+            why=why,
+            now=SET_ALREADY if is_set else TO_CHANGE,
+            label=label,
+        )
 
     def forget_what_was_pointed_out(self) -> None:
         """Point at nothing."""

@@ -36,7 +36,7 @@ const HIGH = 176;
 const MIDDLE = WIDE / 2;
 const TUBE = { radius: 15, mouth: 44, bottom: 128 };
 const RESULT = { line: 144, size: 18 };
-const CAPTION = { lines: ["tube of gas,", "away from the cell"], line: 160, apart: 13, size: 11, leastPx: 10 };
+const CAPTION = { lines: ["tube of gas,", "away from the cell"], line: 160, apart: 13, size: 11, leastPx: 10, leastScale: 0.7 };
 
 /** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Box} box the strip @param {Theme} theme */
 export function drawProbe(pen, probe, box, theme) {
@@ -52,7 +52,7 @@ export function drawProbe(pen, probe, box, theme) {
   pen.textAlign = "center";
   pen.textBaseline = "middle";
   pen.font = `${Math.max(CAPTION.size, CAPTION.leastPx / scale)}px ${theme.font}`;
-  CAPTION.lines.forEach((line, k) => pen.fillText(line, MIDDLE, CAPTION.line + k * CAPTION.apart, WIDE - 8));
+  if (scale >= CAPTION.leastScale) CAPTION.lines.forEach((line, k) => pen.fillText(line, MIDDLE, CAPTION.line + k * CAPTION.apart, WIDE - 8));
   pen.restore();
 }
 

@@ -2,13 +2,14 @@
 // above keeps its size and place.
 
 /** @typedef {{heading: string, line: string, caution: string, cell?: number}} Talk cell: of two, whose it is */
+const ROOM = "--fp-words-room"; // the stylesheet keeps it free
 const talksIn = /** @type {WeakMap<HTMLElement, Talk[]>} */ (new WeakMap());
 
 /** @param {HTMLElement} words where they stand */
 function measure(words) {
   const talks = talksIn.get(words) ?? [];
   if (!talks.length || !words.clientWidth) { // or no box of its own: on a phone the picture stays in any case
-    words.style.minHeight = "";
+    words.style.removeProperty(ROOM);
     return;
   }
   const copy = /** @type {HTMLElement} */ (words.cloneNode(true)); // what is read aloud must not change
@@ -29,7 +30,7 @@ function measure(words) {
     });
   });
   copy.remove();
-  words.style.minHeight = `${Math.ceil(Math.max(...heights))}px`;
+  words.style.setProperty(ROOM, `${Math.ceil(Math.max(...heights))}px`);
 }
 
 /** @param {HTMLElement} words where they stand @param {Talk[]} talks all that is said there, or nothing: then no room is kept */

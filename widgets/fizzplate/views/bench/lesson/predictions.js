@@ -115,7 +115,7 @@ function feedback(question, entry, role, ions, traps) {
   const add = (text) => box.append(make("p", text));
   const own = entryOf(question, role);
   const predicted = entry[`${own}:predicted`];
-  if (predicted) add(`Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`);
+  if (predicted) add(`Predicted: ${predicted} (${judgePrediction(predicted, question)}).`);
   const travel = entry[`${own}:travel`] ?? [];
   if (travel.length) {
     const right = ions.filter(({ goes }) => goes === role).map(({ label }) => label);

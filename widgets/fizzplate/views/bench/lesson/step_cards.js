@@ -81,7 +81,7 @@ export function liquidParts(name, entry, keep) {
 /**
  * The tests, and what the chosen one shows; what that means, when it is asked for.
  * @param tests of this electrode @param {string[]} names
- * @param {(test: string, outcome: any) => void} onTest
+ * @param {(test: string, outcome: any, picture: HTMLCanvasElement) => void} onTest picture: to draw it in
  */
 export function testParts(results, names, onTest) {
   const box = make("div", "", "fp-task fp-step-test");
@@ -93,13 +93,15 @@ export function testParts(results, names, onTest) {
       const outcome = results[test];
       for (const each of buttons.children) each.setAttribute("aria-pressed", String(each === button));
       const meaning = makeButton("What does it mean?", () => {
-        const told = make("p", outcome.meaning);
+        const told = make("p", outcome.meaning, "fp-meaning");
         told.tabIndex = -1;
         meaning.replaceWith(told);
         told.focus();
       });
-      result.replaceChildren(make("p", outcome.result, "fp-outcome"), meaning);
-      onTest(test, outcome);
+      const picture = /** @type {HTMLCanvasElement} */ (make("canvas", "", "fp-tube")); // which the words describe
+      picture.setAttribute("aria-hidden", "true");
+      result.replaceChildren(make("p", outcome.result, "fp-outcome"), picture, meaning);
+      onTest(test, outcome, picture);
     });
     button.setAttribute("aria-pressed", "false");
     buttons.append(button);
@@ -114,6 +116,6 @@ export function explainParts(words, question, entry, { product, move, isLast }) 
   const parts = [make("p", words.product, "fp-product")];
   if (move) parts.push(equationOf({ equation: move.html, spoken: move.speech, waiting: "" }));
   const predicted = entry[`${entryOf(question, question.role)}:predicted`];
-  if (predicted) parts.push(make("p", `Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`, "fp-judged"));
+  if (predicted) parts.push(make("p", `Predicted: ${predicted} (${judgePrediction(predicted, question)}).`, "fp-judged"));
   return [...parts, ...(isLast ? words.difference : []).map((text) => note(text, "fp-difference"))];
 }

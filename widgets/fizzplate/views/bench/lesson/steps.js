@@ -7,6 +7,8 @@ import { mayTell } from "./path.js";
 import { mountPredictions } from "./predictions.js";
 import { explainParts, fillStepCard, liquidParts, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
 import { cautionNow, mountStepWords } from "./step_words.js";
+import { testedText } from "./testing.js";
+import { mountTube } from "../../scene/tube.js";
 import { reserveRoom } from "../cards/words_room.js";
 import { entryOf, liquidKey, sideOf, sinceText } from "./run_stages.js";
 
@@ -62,7 +64,6 @@ class Steps {
     this.step = step;
     layout.root.dataset.step = step;
     scene.setSurface(step === "explain" ? "explained" : "seen"); // first: all others draw
-    scene.showTest(-1, "", "");
     scene.setFocus([], -1);
     layout.order.replaceChildren();
     this.table.only(step === "record" && this.hasRow ? this.key : "");
@@ -110,7 +111,7 @@ class Steps {
     const { ask, tests } = lesson.classroom;
     const question = ask[index];
     if (step === "watch") return question.points ? [watchParts(question, entry, keep, slots)] : [];
-    if (step === "test") return tests ? [testParts(tests.results[index], tests.names, (test, outcome) => this.test(index, test, outcome))] : [];
+    if (step === "test") return tests ? [testParts(tests.results[index], tests.names, (test, outcome, picture) => this.test(index, test, outcome, picture))] : [];
     if (step !== "explain") return [];
     const product = this.at >= this.told[index];
     const parts = explainParts(lesson.electrodes[index], question, entry, { product, move: this.moveOf(index), isLast: this.isAtEnd });
@@ -130,13 +131,13 @@ class Steps {
     return last ? last.step.balancing[last.moves - 1] : null;
   }
 
-  /** Hold a test at an electrode. */
-  test(index, test, outcome) {
+  /** Hold a test on the gas of an electrode: in its card, so that the cell keeps its size. */
+  test(index, test, outcome, picture) {
     const { role, title } = this.lesson.classroom.ask[index];
     const question = this.lesson.classroom.ask[index];
-    this.scene.showTest(sideOf(this.lesson, index), test, outcome.picture);
-    this.words.say(`${title}, ${test}: ${outcome.result}`);
-    this.store.change(this.key, { [`${entryOf(question, role)}:tested`]: `${test}: ${outcome.result}` });
+    mountTube(picture, { side: sideOf(this.lesson, index), test, picture: outcome.picture }, this.scene.reducedMotion);
+    this.words.say(`${title}, ${test}. ${outcome.result}`);
+    this.store.change(this.key, { [`${entryOf(question, role)}:tested`]: testedText(test, outcome) });
   }
 
   /** What is said at a press of the explanation. @param {number} at */

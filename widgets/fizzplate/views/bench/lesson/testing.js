@@ -5,6 +5,9 @@ import { make, makeButton } from "../../kit/elements.js";
 import { begin } from "../../kit/say.js";
 import { entryOf, sideOf } from "./run_stages.js";
 
+/** A test and its result, as the results table keeps them. @param {string} test @param {{result: string}} outcome */
+export const testedText = (test, { result }) => `${begin(test)}. ${result}`;
+
 /** @param node the panel @param lesson of the run @param scene @param store @param {() => void} closeLenses takes away what lies over the picture */
 export function mountTesting(node, lesson, scene, store, closeLenses) {
   const { tests, ask } = lesson.classroom;
@@ -41,7 +44,7 @@ export function mountTesting(node, lesson, scene, store, closeLenses) {
       meaning = outcome.meaning;
       note.textContent = isRevealed ? meaning : "";
       result.replaceChildren(make("h3", `${at}: ${test}`), make("p", outcome.result), note);
-      store.change(lesson.key, { [`${entryOf(ask[side], ask[side].role)}:tested`]: `${test}: ${outcome.result}` });
+      store.change(lesson.key, { [`${entryOf(ask[side], ask[side].role)}:tested`]: testedText(test, outcome) });
     }));
   }
   const caution = "Collect one small tube of gas and take it away from the cell. Never light gas at the cell. Your school's risk assessment decides.";
