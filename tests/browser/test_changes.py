@@ -249,3 +249,19 @@ def test_what_becomes_of_the_liquid_is_asked_and_stands_in_the_table(visit):
     )
     expect(cell).to_contain_text("noted in the liquid: it turns milky")
     assert seen.errors == []
+
+
+def test_the_close_up_is_of_the_stage_at_the_time_on_the_ruler(visit):
+    seen = visit("?cells=NaCl,at=120:swap")
+    step_button(seen, "Explain").click()
+    seen.expect_step("Explain")
+    left = seen.page.get_by_role("region", name="Close-up").locator("figure").first
+    go_to(seen, 0.2)
+    seen.button("Close-up").click()
+    expect(left).to_contain_text("Cathode")
+    expect(left).to_contain_text("taken from the wire")
+    go_to(seen, 0.8)
+    expect(left).to_contain_text("Anode")
+    expect(left).to_contain_text("given to the wire")
+    expect(left).to_contain_text("2Cl")
+    assert seen.errors == []

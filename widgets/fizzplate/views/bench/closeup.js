@@ -2,6 +2,7 @@
 // itself; the electrons of these events are counted on both sides, and what settles stays, on what the run has left there by now.
 
 import { write } from "../kit/elements.js";
+import { sideOf } from "./lesson/run_stages.js";
 import { countText } from "../kit/say.js";
 import { makeSvg } from "../kit/svg.js";
 import { layerOf } from "../scene/deposit.js";
@@ -18,6 +19,7 @@ const MOVE_MS = 900; // of what moves in a step
 const STEP_MS = 2100; // from step to step, by itself
 const MAX_PASSED = 24; // electrons that a row shows
 const GRAIN = { seed: 5, apart: 6, radius: 4.5 }; // along the outside of a layer
+const OTHER = { cathode: "anode", anode: "cathode" };
 const WAYS = { cathode: "taken from the wire", anode: "given to the wire" };
 
 function letter(text, x, y, size, parent, fill = "var(--fp-ion-ink)") {
@@ -176,7 +178,8 @@ const MARKUP = `
   <button type="button" class="fp-button fp-by-itself" aria-pressed="false">Play by itself</button></div>`;
 
 class CloseUp {
-  constructor(node, record, lesson, products, timeS) {
+  constructor(node, record, sides, timeS) {
+    const products = sides.map(({ product }) => product);
     Object.assign(this, { node, record, products, timeS });
     this.possible = true;
     this.steps = closeUpSteps(products);
@@ -186,7 +189,7 @@ class CloseUp {
     this.frame = 0;
     this.isPlaying = false;
     this.still = matchMedia("(prefers-reduced-motion: reduce)");
-    this.faces = record.header.electrodes.map((header, index) => this.makeFace(header, index, lesson.electrodes[index]));
+    this.faces = sides.map(({ header, words }, index) => this.makeFace(header, index, words));
     [this.next, this.byItself] = node.querySelectorAll("button");
     this.dismiss = new AbortController();
     const { signal } = this.dismiss;
@@ -296,13 +299,25 @@ class CloseUp {
   }
 }
 
-/** @param node where it is shown @param record of the run @param lesson its words: it names what forms @param {number} timeS on the ruler @param {string} cell which of two it is of, or nothing */
+/** What stands at either side of the cell now, and what mainly forms there. @param record of the run @param lesson of the run or of one of its stages */
+function sidesOf(record, lesson) {
+  return record.header.electrodes.map((header, side) => {
+    const index = sideOf(lesson, side);
+    const words = lesson.electrodes[index];
+    const { products } = header;
+    const product = words.main === undefined ? products[0] : products.find(({ formula }) => formula === words.main);
+    const role = lesson.swapped ? OTHER[header.role] : header.role;
+    return { header: { ...header, role }, words, product };
+  });
+}
+
+/** @param node where it is shown @param record of the run @param lesson of the run or of one of its stages: it names what forms @param {number} timeS on the ruler @param {string} cell which of two it is of, or nothing */
 export function mountCloseUp(node, record, lesson, timeS, cell = "") {
-  const products = record.header.electrodes.map((electrode) => electrode.products[0]);
-  const possible = lesson.on && products.every((each) => each?.electrons);
+  const sides = sidesOf(record, lesson);
+  const possible = lesson.on && sides.every(({ product }) => product?.electrons);
   node.hidden = true;
   node.innerHTML = MARKUP;
   write(node.querySelector("h2"), `Close-up${cell && ` of ${cell}`}: one event at a time`);
   if (!possible) return { possible, toggle() {}, update() {}, destroy() {} };
-  return new CloseUp(node, record, lesson, products, timeS);
+  return new CloseUp(node, record, sides, timeS);
 }

@@ -165,6 +165,7 @@ class Run {
     this.layout.canvas.setAttribute("aria-label", this.lesson.picture);
     if (this.steps) this.steps.enter(this.lesson, this.secondLesson());
     else this.mountWords();
+    this.renewCloseUp();
   }
 
   /** Whether what the class is asked last in this run has been answered or shown. */
@@ -185,7 +186,7 @@ class Run {
         this.takeCloseUpAway();
         return;
       }
-      if (!this.whole.stages?.length) this.addCloseUp(); // one set-up
+      this.addCloseUp();
       this.sayRevealed();
     };
     const tallyOf = (/** @type {any} */ of) => ({ passed: (/** @type {number} */ timeS) => electronsPassed(of, timeS), scale: unusualScaleText(of) });
@@ -223,7 +224,7 @@ class Run {
   addCloseUp() {
     if (this.closeUp) return;
     const { second, clock, layout } = this;
-    const { record, lesson } = this.cellNow === 1 && second ? second : { record: this.record, lesson: this.whole };
+    const [record, lesson] = this.cellNow === 1 && second ? [second.record, this.secondLesson()] : [this.record, this.lesson];
     this.closeUp = mountCloseUp(layout.closeUp, record, lesson, clock.timeS, second ? lesson.label : "");
     this.ruler.addCloseUp(this.closeUp);
   }
@@ -232,6 +233,11 @@ class Run {
   turnToCell(index) {
     if (index === this.cellNow) return;
     this.cellNow = index;
+    this.renewCloseUp();
+  }
+
+  /** It is of another cell, or of another stage of the run, and stays open. */
+  renewCloseUp() {
     if (!this.closeUp) return;
     const isOpen = !this.layout.closeUp.hidden;
     this.takeCloseUpAway();
