@@ -88,6 +88,35 @@ STILL = """([which]) => {
   clock.seek(record.timeS.at(-1));
 }"""
 
+# in which order the broken line round an electrode and the ions, which are images, are drawn
+BROKEN_LINE = """([which]) => {
+  const pens = CanvasRenderingContext2D.prototype;
+  const { stroke, drawImage } = pens;
+  const canvas = document.createElement('canvas');
+  document.body.replaceChildren(canvas);
+  const record = decodeRecord(runs[which].header, runs[which].array_bytes);
+  const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 20 });
+  const scene = mountScene(canvas, record, clock, { reducedMotion: true });
+  clock.seek(record.timeS.at(-1));
+  const drawn = [0, 1].map((side) => {
+    const order = [];
+    pens.stroke = function (...rest) {
+      const [dash] = this.getLineDash();
+      if (this.canvas === canvas && dash > 5) order.push('broken line');
+      return stroke.apply(this, rest);
+    };
+    pens.drawImage = function (...rest) {
+      if (this.canvas === canvas) order.push('ion');
+      return drawImage.apply(this, rest);
+    };
+    scene.setFocus([], side);
+    Object.assign(pens, { stroke, drawImage });
+    return order;
+  });
+  scene.destroy();
+  return drawn;
+}"""
+
 # a scene that is made before its canvas is on the page, in a dim room, and one that is made on the page
 EARLY_AND_LATE = """async () => {
   document.documentElement.dataset.fpRoom = 'dim';
@@ -218,6 +247,17 @@ def test_electrons_go_out_of_minus_to_the_cathode_and_from_the_anode_to_plus(pag
     moved = late["electronPath"] - early["electronPath"]
     whole = page.evaluate("() => { clock.seek(1e9); return scene.summary().electronPath; }")
     assert moved / whole == pytest.approx(0.2, rel=0.1)  # as the charge
+
+
+def test_the_broken_line_round_an_electrode_lies_behind_every_ion(page):
+    drawn = page.evaluate(BROKEN_LINE, [2])  # in NaCl solution, where ions stand at both electrodes
+    assert len(drawn) == 2
+    for order in drawn:
+        assert order.count("broken line") == 1
+        line = order.index("broken line")
+        first_ion = order.index("ion")
+        assert line < first_ion, "a line in front crosses the ions' charges"
+        assert order.count("ion") >= 10
 
 
 def test_a_still_shows_what_the_moving_picture_has_at_that_time(page):

@@ -690,9 +690,6 @@ def test_the_large_button_stays_in_sight_under_two_cells_below_two_lines_of_solu
             seen.next()
 
 
-        seen.next()
-
-
 def test_the_whole_table_says_how_to_leave_it_and_gives_the_keyboard_back(visit):
     page = (seen := visit("?cells=CuSO4")).page
     step_button(seen, "Record").click()
