@@ -5,17 +5,26 @@ from __future__ import annotations
 import base64
 import gzip
 import json
+import os
 import re
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
 
+import psutil
 import pytest
 
 from fizzplate.lesson import CellSetup, write_cell
+from fizzplate.lesson.classroom import investigations
 from fizzplate.questions.set_state import read_set
-from fizzplate.share.site import SiteError, cells, command, questions, write_site
+from fizzplate.share.site import SiteError, cells, command, explore, questions, runs, write_site
 from fizzplate.share.site.cells import choices, every_solution
 from fizzplate.share.site.folder import Folder
 from fizzplate.share.takeaway import packing
 from fizzplate.share.takeaway.variants import STRENGTHS_MOL_DM3
+from fizzplate.words import DEFAULT_WORDING
 
 LIST = "v=1&cells=NaCl,min=1;CuSO4,min=1,cathode=copper,anode=copper&ask=off"
 LISTED = (
@@ -52,7 +61,7 @@ def data_of(folder, page, name):
     """Read what a page loads."""
     config = re.search(r'id="fp-site">(.*?)</script>', (folder / f"{page}.html").read_text())[1]
     text = (folder / json.loads(config)["data"][name]).read_text()
-    return json.loads(text) if text.startswith("{") else unpacked(text)
+    return unpacked(text)
 
 
 def test_all_files_are_there_and_small(written):
@@ -63,9 +72,9 @@ def test_all_files_are_there_and_small(written):
         if each.is_file()
     }
     assert found == sizes
-    runs = [size for name, size in sizes.items() if name.startswith("runs/")]
-    assert len(runs) == len({each for key in LISTED for each in choices(key)})
-    assert max(runs) <= RUN_BYTES
+    run_sizes = [size for name, size in sizes.items() if name.startswith("runs/")]
+    assert len(run_sizes) == len({each for key in LISTED for each in choices(key)})
+    assert max(run_sizes) <= RUN_BYTES
 
 
 @pytest.mark.parametrize("page", PAGES)
@@ -85,6 +94,36 @@ def test_a_first_view_is_small(written, page):
         )
     assert len(first) <= FIRST_VIEW_REQUESTS
     assert sum(sizes[name] for name in first) <= FIRST_VIEW_BYTES
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory):
+    """A site of every solution, of the right size: one run stands for all, and there are no sweeps."""
+    ((_, text),) = runs._work_out(runs.Task((CellSetup("NaCl"),), DEFAULT_WORDING))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(cells, "STRENGTHS_MOL_DM3", STRENGTHS_MOL_DM3)
+        patch.setattr(runs, "_work_out", lambda task: [(each, text) for each in task.setups])
+        patch.setattr(explore, "_drawn", lambda task: (task.file, explore.NO_SWEEP))
+        patch.setattr(questions, "TOPICS", ("ions",))
+        folder = tmp_path_factory.mktemp("whole")
+        return folder, write_site(folder, every=True)
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_a_first_view_is_small_also_where_every_solution_is_offered(whole, page):
+    test_a_first_view_is_small(whole, page)
+
+
+def test_sheets_are_there_for_the_class_practical_and_for_every_investigation(whole):
+    practicals = data_of(whole[0], "prepare", "sheets")["lists"]
+    assert len(practicals) == 1 + len(investigations())
+    assert len(
+        {
+            each["name"] if isinstance(each["name"], str) else each["name"]["$"][0]
+            for each in practicals
+        }
+    ) == len(practicals)
+    assert {len(each["sheets"]) for each in practicals} == {7}
 
 
 def test_pages_ask_only_for_files_of_the_site_below_their_own_address(written):
@@ -135,8 +174,8 @@ def test_the_same_input_gives_the_same_bytes_and_is_worked_out_once(written, tmp
     again = write_site(folder, [LIST], progress=lambda *counts: seen.append(counts))
     assert again == sizes
     assert {name: (folder / name).read_bytes() for name in again} == before
-    runs = sum(name.startswith("runs/") for name in sizes)
-    assert seen == [(runs, runs)]
+    count = sum(name.startswith("runs/") for name in sizes)
+    assert seen[0] == ("runs", count, count)
 
 
 def test_an_interrupted_run_goes_on(written, tmp_path):
@@ -147,9 +186,46 @@ def test_an_interrupted_run_goes_on(written, tmp_path):
     (folder / f"{lost}.part").write_text(text[:100])
     seen = []
     write_site(folder, [LIST], progress=lambda *counts: seen.append(counts))
-    assert 0 < seen[0][1] - seen[0][0] < seen[0][1] / 2
+    assert seen[0][0] == "runs"
+    assert 0 < seen[0][2] - seen[0][1] < seen[0][2] / 2
     assert (folder / lost).read_text() == text
     assert not (folder / f"{lost}.part").exists()
+
+
+def test_what_is_worked_out_is_shown_to_its_end(written, tmp_path, capsys):
+    """Sweeps and questions take as long as the runs."""
+    folder, _ = written
+    assert command.main([str(folder), "--list", LIST]) == 0
+    bars = capsys.readouterr().err.splitlines()
+    lasts = [bar.rpartition("\r")[2] for bar in bars]
+    counts = [re.fullmatch(r"\[#{30}\] (\d+) of (\d+) (.*)", each) for each in lasts]
+    assert [each[3] for each in counts] == ["runs", "sweeps", "sets of questions"]
+    assert all(each[1] == each[2] for each in counts)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Ctrl-C is another signal there")
+def test_ctrl_c_ends_it_at_once_in_a_sentence_and_leaves_no_process(tmp_path):
+    """A terminal sends it to every process."""
+    ours = [Path(sys.executable).with_name("fizzplate"), "site", tmp_path]
+    process = subprocess.Popen(
+        [*ours, "--list", "v=1&cells=NaCl,min=2"],
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    while not any(tmp_path.glob("runs/*.txt")):
+        assert process.poll() is None
+        time.sleep(0.02)
+    workers = psutil.Process(process.pid).children(recursive=True)
+    os.killpg(process.pid, signal.SIGINT)
+    said = process.communicate(timeout=60)[1]
+    assert process.returncode == 130
+    assert said.rpartition("\n")[0].endswith(
+        "fizzplate site: interrupted. The same command goes on from here."
+    )
+    assert "Traceback" not in said
+    assert psutil.wait_procs(workers, timeout=10)[1] == []
+    assert not (tmp_path / "index.html").exists()
 
 
 def test_an_unreadable_list_is_refused_with_what_is_wrong(tmp_path):

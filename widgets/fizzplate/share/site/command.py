@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 
 from fizzplate.share.site.folder import left_over
 from fizzplate.share.site.site import SiteError, write_site
-from fizzplate.share.takeaway import query_in
+from fizzplate.share.writing import query_in, write_or_refuse
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 BAR_WIDTH = 30  # characters
+INTERRUPTED = "interrupted. The same command goes on from here."
 
 
 def parser() -> argparse.ArgumentParser:
@@ -40,7 +41,7 @@ def parser() -> argparse.ArgumentParser:
     made.add_argument(
         "--all",
         action="store_true",
-        help="every solution that is offered, besides the lists (about 800 runs)",
+        help="every solution that is offered, besides the lists (about 700 runs)",
     )
     made.add_argument(
         "--tidy",
@@ -53,7 +54,8 @@ def parser() -> argparse.ArgumentParser:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return its exit status."""
     chosen = parser().parse_args(arguments)
-    try:
+
+    def write() -> str:
         sizes = write_site(
             chosen.folder,
             [query_in(link) for link in chosen.list],
@@ -61,32 +63,29 @@ def main(arguments: Sequence[str] | None = None) -> int:
             workers=os.cpu_count() or 1,
             progress=_show_progress,
         )
-    except SiteError as problem:
-        return _refuse(str(problem))
-    except OSError as problem:
-        reason = (problem.strerror or str(problem)).lower()
-        return _refuse(
-            f"{chosen.folder} cannot be written: {reason}. Use a folder that you can write to."
-        )
-    whole_MB = sum(sizes.values()) / 1e6
-    print(f"\n{chosen.folder}: {len(sizes)} files, {whole_MB:.1f} MB")  # noqa: T201  # the command's output
-    old = left_over(chosen.folder, sizes)
-    if old and chosen.tidy:
-        for each in old:
-            each.unlink()
-        print(f"{len(old)} files of an earlier site were deleted")  # noqa: T201  # the command's output
-    elif old:
-        print(f"{len(old)} files of an earlier site are still there; --tidy deletes them")  # noqa: T201  # the command's output
-    return 0
+        whole_MB = sum(sizes.values()) / 1e6
+        said = f"{chosen.folder}: {len(sizes)} files, {whole_MB:.1f} MB"
+        return "\n".join([said, *_after(left_over(chosen.folder, sizes), tidy=chosen.tidy)])
+
+    return write_or_refuse(
+        "fizzplate site", chosen.folder, write, cannot=SiteError, interrupted=INTERRUPTED
+    )
 
 
-def _show_progress(done: int, count: int) -> None:
-    """Draw a bar of the runs that are there, over the one before."""
+def _after(old: Sequence[Path], *, tidy: bool) -> list[str]:
+    """Delete what an earlier site has left, if that is wanted; say what is there, or was."""
+    if not old:
+        return []
+    if not tidy:
+        return [f"{len(old)} files of an earlier site are still there; --tidy deletes them"]
+    for each in old:
+        each.unlink()
+    return [f"{len(old)} files of an earlier site were deleted"]
+
+
+def _show_progress(what: str, done: int, count: int) -> None:
+    """Draw a bar of what is there, over the one before."""
     filled = BAR_WIDTH * done // max(count, 1)
     bar = f"{'#' * filled}{'.' * (BAR_WIDTH - filled)}"
-    print(f"\r[{bar}] {done} of {count} runs", end="", file=sys.stderr, flush=True)  # noqa: T201  # the command's output
-
-
-def _refuse(sentence: str) -> int:
-    print(f"fizzplate site: {sentence}", file=sys.stderr)  # noqa: T201  # the command's output
-    return 1
+    end = "\n" if done == count else ""
+    print(f"\r[{bar}] {done} of {count} {what}", end=end, file=sys.stderr, flush=True)  # noqa: T201  # the command's output

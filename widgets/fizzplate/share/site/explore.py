@@ -16,7 +16,7 @@ from fizzplate.views.figures import sweep_figure
 from fizzplate.words import InputError, board_slots, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from fizzplate.lesson import CellSetup, Wording
     from fizzplate.share.site.folder import Folder
@@ -40,7 +40,12 @@ class SweepTask:
 
 
 def write_sweeps(
-    folder: Folder, listed: Iterable[CellSetup], wording: Wording, *, workers: int
+    folder: Folder,
+    listed: Iterable[CellSetup],
+    wording: Wording,
+    *,
+    workers: int,
+    progress: Callable[[str, int, int], None],
 ) -> dict[str, dict[str, str]]:
     """Draw the sweeps of cells that are not drawn yet; return their files by cell and kind.
 
@@ -48,8 +53,12 @@ def write_sweeps(
     """
     every = [SweepTask(kind, setup, wording) for setup in listed for kind in SWEEPS]
     missing = [each for each in every if not folder.has(each.file)]
+    done = len(every) - len(missing)
+    progress("sweeps", done, len(every))
     for name, drawn in in_processes(_drawn, missing, workers):
         folder.write(name, drawn)
+        done += 1
+        progress("sweeps", done, len(every))
     files: dict[str, dict[str, str]] = {}
     for each in every:
         if (folder.path / each.file).read_text(encoding="utf-8") != NO_SWEEP:

@@ -30,12 +30,6 @@ export async function textOf(file) {
 /** Say that something could not be loaded; the rest of the page stays. */
 export const sayNotThere = () => notice(NOT_THERE);
 
-/** @param {string} file packed, or JSON */
-async function dataOf(file) {
-  const text = await fetched(file);
-  return file.endsWith(".json") ? JSON.parse(text) : openPlain(text);
-}
-
 /**
  * Open a page with all that it loads.
  * @param {(page: HTMLElement, data: Record<string, any>) => void} fill
@@ -52,7 +46,7 @@ export async function openSitePage(fill) {
   keepFocus(/** @type {Element} */ (document.querySelector("main")));
   try {
     const names = Object.keys(config.data);
-    const loaded = await Promise.all(names.map((name) => dataOf(config.data[name])));
+    const loaded = await Promise.all(names.map(async (name) => openPlain(await fetched(config.data[name]))));
     fill(page, Object.fromEntries(names.map((name, k) => [name, loaded[k]])));
   } catch {
     sayNotThere();

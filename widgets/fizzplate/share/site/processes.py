@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
 from typing import TYPE_CHECKING, TypeVar
@@ -21,6 +22,16 @@ def in_processes(
         yield from map(work, tasks)
         return
     # fresh processes: a forked one may inherit a lock that nobody opens
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+    pool = ProcessPoolExecutor(
+        workers, mp_context=get_context("spawn"), initializer=_leave_interruptions_to_the_command
+    )
+    try:
         for done in as_completed([pool.submit(work, task) for task in tasks]):
             yield done.result()
+    finally:
+        pool.shutdown(cancel_futures=True)  # else all that waits would be worked out first
+
+
+def _leave_interruptions_to_the_command() -> None:
+    """Ctrl-C reaches every process of a terminal: the command ends the others."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)

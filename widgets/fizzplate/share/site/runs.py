@@ -58,7 +58,7 @@ def write_runs(
     wording: Wording,
     *,
     workers: int,
-    progress: Callable[[int, int], None],
+    progress: Callable[[str, int, int], None],
 ) -> list[dict[str, Any]]:
     """Work out what is not there yet, and return what menus offer of each cell, with its runs' files.
 
@@ -73,7 +73,7 @@ def write_runs(
     workers
         How many processes work.
     progress
-        Called with how many runs are there, and how many there will be.
+        Called with "runs", how many are there, and how many there will be.
     """
     every = dict.fromkeys(setup for each in offered for setup in each)
     # cells that are solved side by side change each other's last digits: the same go together each time
@@ -83,12 +83,12 @@ def write_runs(
         if not all(folder.has(run_file(setup, wording)) for setup in setups)
     ]
     done = len(every) - sum(len(task.setups) for task in tasks)
-    progress(done, len(every))
+    progress("runs", done, len(every))
     for made in in_processes(_work_out, tasks, workers):
         for setup, text in made:
             folder.write(run_file(setup, wording), text)
         done += len(made)
-        progress(done, len(every))
+        progress("runs", done, len(every))
     return [_offer(folder, each, wording) for each in offered]
 
 

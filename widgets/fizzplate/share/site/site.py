@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
@@ -41,7 +40,7 @@ def write_site(
     *,
     every: bool = False,
     workers: int = 1,
-    progress: Callable[[int, int], None] = lambda _done, _count: None,
+    progress: Callable[[str, int, int], None] = lambda _what, _done, _count: None,
 ) -> dict[str, int]:
     """Write a folder of static files, which work under any address of any web space.
 
@@ -58,7 +57,7 @@ def write_site(
     workers
         How many processes work runs out.
     progress
-        Called with how many runs are there, and how many there will be.
+        Called with what is worked out, how many of it are there, and how many there will be.
 
     Returns
     -------
@@ -102,20 +101,27 @@ def write_site(
             for cells in lists
         ],
     }
+    practicals = [(_list_name(cells, wording), cells) for cells in lists]
+    if every:
+        practicals += [(f"Investigation: {each.name}", each.setups) for each in investigations()]
     keys = {key for offer in offers for key in offer["keys"]}
     swept = [cells for cells in offered if not cells[0].is_melt and not cells[0].changes]
-    sweeps = write_sweeps(folder, _pairs_of(swept), wording, workers=workers)
+    sweeps = write_sweeps(folder, _pairs_of(swept), wording, workers=workers, progress=progress)
     data = {
-        "cells": folder.write_named_by_content("data/cells", ".json", _compact(catalogue)),
+        "cells": folder.write_named_by_content("data/cells", ".txt", Block().text(catalogue)),
         "workshop": folder.write_named_by_content("data/workshop", ".txt", _workshop(wording)),
         "explore": folder.write_named_by_content(
             "data/explore",
             ".txt",
             _packed(investigations_data(wording) | {"files": sweeps, "parts": _phone_parts()}),
         ),
-        "sheets": folder.write_named_by_content("data/sheets", ".txt", _sheets(lists, wording)),
+        "sheets": folder.write_named_by_content(
+            "data/sheets", ".txt", _sheets(practicals, wording)
+        ),
         "sets": folder.write_named_by_content(
-            "data/sets", ".json", _compact(write_sets(folder, keys, wording))
+            "data/sets",
+            ".txt",
+            Block().text(write_sets(folder, keys, wording, workers=workers, progress=progress)),
         ),
     }
     write_pages(folder, data, catalogue)
@@ -158,17 +164,17 @@ def _workshop(wording: Wording) -> str:
     return block.text({"workshop": block.fold(workshop_data(wording))})
 
 
-def _sheets(lists: Sequence[Sequence[CellSetup]], wording: Wording) -> str:
-    """Return the sheets of each list, for a class in pairs."""
+def _sheets(practicals: Sequence[tuple[str, Sequence[CellSetup]]], wording: Wording) -> str:
+    """Return the sheets of each practical, for a class in pairs."""
     block = Block()
     made = [
         {
-            "name": _list_name(cells, wording),
+            "name": name,
             "sheets": [
                 asdict(sheet) for sheet in sheets(without_melts(tuple(cells), []), NEEDS, wording)
             ],
         }
-        for cells in lists
+        for name, cells in practicals
     ]
     return block.text({"lists": block.fold(made), "groups": NEEDS.groups})
 
@@ -181,7 +187,3 @@ def _phone_parts() -> dict[str, str]:
 def _packed(plain: dict[str, Any]) -> str:
     block = Block()
     return block.text(block.fold(plain))
-
-
-def _compact(plain: Any) -> str:
-    return json.dumps(plain, ensure_ascii=False, separators=(",", ":"))

@@ -4,7 +4,7 @@ A site of files is put together of the same parts.
 """
 
 from fizzplate.share.takeaway.cell_block import run_text
-from fizzplate.share.takeaway.command import main, query_in
+from fizzplate.share.takeaway.command import main
 from fizzplate.share.takeaway.offer import offer_of
 from fizzplate.share.takeaway.packing import Block
 from fizzplate.share.takeaway.page import MAX_BYTES, TakeAwayError, take_away_page
@@ -23,7 +23,6 @@ __all__ = [
     "metal_of",
     "offer_of",
     "possible",
-    "query_in",
     "quiz_state",
     "run_text",
     "short_program",

@@ -4,26 +4,14 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
-from urllib.parse import urlsplit
 
 from fizzplate.share.takeaway.page import TakeAwayError, take_away_page
+from fizzplate.share.writing import query_in, write_or_refuse
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-
-def query_in(link: str) -> str:
-    """Return the query of a link, which may also be given alone.
-
-    Examples
-    --------
-    >>> query_in("http://127.0.0.1:8866/demonstrate?v=1&cells=NaCl"), query_in("v=1&cells=NaCl")
-    ('v=1&cells=NaCl', 'v=1&cells=NaCl')
-    """
-    return urlsplit(link).query if "?" in link else link
 
 
 def parser() -> argparse.ArgumentParser:
@@ -55,24 +43,14 @@ def parser() -> argparse.ArgumentParser:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return its exit status."""
     chosen = parser().parse_args(arguments)
-    try:
+
+    def write() -> str:
         page = take_away_page(
             query_in(chosen.list),
             set_query=query_in(chosen.questions),
             workers=os.cpu_count() or 1,
         )
         chosen.file.write_text(page, encoding="utf-8")
-    except TakeAwayError as problem:
-        return _refuse(str(problem))
-    except OSError as problem:
-        reason = (problem.strerror or str(problem)).lower()
-        return _refuse(
-            f"{chosen.file} cannot be written: {reason}. Use a folder that you can write to."
-        )
-    print(f"{chosen.file}: {len(page.encode()) / 1e6:.2f} MB")  # noqa: T201  # the command's output
-    return 0
+        return f"{chosen.file}: {len(page.encode()) / 1e6:.2f} MB"
 
-
-def _refuse(sentence: str) -> int:
-    print(f"fizzplate take-away: {sentence}", file=sys.stderr)  # noqa: T201  # the command's output
-    return 1
+    return write_or_refuse("fizzplate take-away", chosen.file, write, cannot=TakeAwayError)
