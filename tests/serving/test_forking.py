@@ -96,8 +96,14 @@ def test_kernels_end_with_the_server(tmp_path):
 
 
 def test_where_forking_fails_pages_open_all_the_same(tmp_path, started, read_page, capfd):
-    (tmp_path / "sitecustomize.py").write_text(NO_PARENT)
-    with started(PYTHONPATH=str(tmp_path)) as process:
+    """As on other systems; and below a folder with a space and letters of another language."""
+    folder = tmp_path / "Größe und Maß 電解"
+    folder.mkdir()
+    (folder / "sitecustomize.py").write_text(NO_PARENT)
+    places = dict.fromkeys(("PYTHONPATH", "HOME", "TMPDIR"), str(folder))
+    if before := os.environ.get("PYTHONPATH"):
+        places["PYTHONPATH"] += os.pathsep + before
+    with started(**places) as process:
         address = process.stdout.readline().strip()
         for _ in range(2):
             assert WIDGET in read_page(address)[1]

@@ -105,7 +105,7 @@ def whole(tmp_path_factory):
         patch.setattr(runs, "_work_out", lambda task: [(each, text) for each in task.setups])
         patch.setattr(explore, "_drawn", lambda task: (task.file, explore.NO_SWEEP))
         patch.setattr(questions, "TOPICS", ("ions",))
-        folder = tmp_path_factory.mktemp("whole")
+        folder = tmp_path_factory.mktemp("whole") / "Größe und Maß 電解"
         return folder, write_site(folder, every=True)
 
 

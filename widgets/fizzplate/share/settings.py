@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 
     from fizzplate.share.network import Place
 
-MAX_SOCKET_PATH_LENGTH = 103  # of the systems in use: macOS 103, Linux 107
+MAX_SOCKET_PATH_BYTES = 103  # of the systems in use: macOS 103, Linux 107
 #: what a kernel's socket adds to the private folder: Voila's folder, then a name with a UUID
 SOCKET_NAME = len("/voila_12345678/kernel-.json-ipc-1") + 36
 #: what a page may load and reach: itself. The widgets' front end makes functions of text and loads
@@ -119,7 +120,7 @@ def settings(folder: Path, place: Place, max_kernels: int) -> Any:
     # a killed kernel is not replaced by an empty one: its page says so, and goes on after a reload
     config.KernelRestarter.restart_limit = 0
     config.KernelProvisionerFactory.default_provisioner_name = FORKED
-    if sys.platform != "win32" and len(str(folder)) + SOCKET_NAME <= MAX_SOCKET_PATH_LENGTH:
+    if sys.platform != "win32" and len(os.fsencode(folder)) + SOCKET_NAME <= MAX_SOCKET_PATH_BYTES:
         # kernels that start together race for TCP ports; sockets in our own folder do not
         config.KernelManager.transport = "ipc"
     return config
