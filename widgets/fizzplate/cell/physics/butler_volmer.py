@@ -67,6 +67,7 @@ BOUNDLESS = 1e6  # logarithm of a limit that is never reached
 MAX_SHIFT_V = 80.0
 MAX_EXPONENT = 700.0
 TINY = 1e-300
+NOTHING = 40.0  # logarithm of what is more than rounding over what is not
 MAX_LN_Q = 3.0  # of what an iteration may try: a thousand widths beyond saturation are enough
 EXACT = 1e-11  # of a current density
 ROUNDING = 5e-14  # of a logarithm
@@ -125,6 +126,17 @@ class NetDensity:
     A_m2: Array
     ln_by_E: Array
     ln_by_c: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Tafel:
+    """What reactions would do if their supply and their reverse parts did not limit them."""
+
+    ln_k: Array  #: of the Tafel rates in A/m2, (B, 2, R)
+    supplied: Array  #: concentration of what limits them, mol/m3, (B, 2, R)
+    ln_supplied: Array
+    there: Array  #: concentrations that count in the equilibria, mol/m3, (B, 2, species)
+    affinity: Array  #: above zero where they run, in RT, (B, 2, R)
 
 
 class Kinetics:
@@ -250,9 +262,9 @@ class Kinetics:
         ``E`` is (B, 2), the composition (B, 2, species), and ``ln_density`` the logarithm of the
         current density in A/m2, (B, 2).
         """
-        ln_i, slope, by_c, affinity, affinity_by_c = self._rates_and_affinities(
-            E, concentration_mol_m3
-        )
+        tafel = self._tafel(E, concentration_mol_m3)
+        affinity = tafel.affinity
+        ln_i, slope, by_c, affinity_by_c = self._rates(tafel, concentration_mol_m3)
         above, below = np.maximum(affinity, 0.0), np.minimum(affinity, 0.0)
         has_stopped = affinity < 0
         ln_forward = ln_i + below
@@ -263,7 +275,8 @@ class Kinetics:
         ln_needed = np.logaddexp(ln_lost, ln_density)
         opposed = None
         if self.opposing is not None:
-            opposed = self.opposing.net_density(E, concentration_mol_m3)
+            opposed = self.opposing.net_density(E, concentration_mol_m3, ln_needed)
+        if opposed is not None:
             ln_needed = np.logaddexp(ln_needed, np.log(np.maximum(opposed.A_m2, TINY)))
         backward *= np.exp(np.minimum(largest - ln_needed, MAX_EXPONENT))[..., None]
         whole = forward.sum(axis=-1)
@@ -295,12 +308,18 @@ class Kinetics:
             to_equilibrium_V=np.where(above_V > 0, above_V, np.inf),
         )
 
-    def net_density(self, E: Array, concentration_mol_m3: Array) -> NetDensity:
-        """Return the net current density of all reactions together, at potentials and compositions."""
-        ln_i, slope, by_c, affinity, affinity_by_c = self._rates_and_affinities(
-            E, concentration_mol_m3
-        )
-        ln_stop, by_affinity = _stop(affinity)
+    def net_density(
+        self, E: Array, concentration_mol_m3: Array, ln_beside: Array
+    ) -> NetDensity | None:
+        """Return the net current density of all reactions together, at potentials and compositions.
+
+        None where it is no more than rounding beside the current densities ``exp(ln_beside)``, (B, 2).
+        """
+        tafel = self._tafel(E, concentration_mol_m3)
+        ln_stop, by_affinity = _stop(tafel.affinity)
+        if ((tafel.ln_k + ln_stop).max(axis=-1) < ln_beside - NOTHING).all():
+            return None
+        ln_i, slope, by_c, affinity_by_c = self._rates(tafel, concentration_mol_m3)
         ln_i = ln_i + ln_stop + self.ln_bare[..., None]
         slope = slope + by_affinity * self._affinity_by_E
         by_c = by_c + by_affinity[..., None] * affinity_by_c
@@ -314,10 +333,8 @@ class Kinetics:
             ln_by_c=(share[:, :, None] @ by_c)[:, :, 0],
         )
 
-    def _rates_and_affinities(
-        self, E: Array, concentration_mol_m3: Array
-    ) -> tuple[Array, Array, Array, Array, Array]:
-        """Return ln of the forward rates, its derivatives by E and c, affinities, and theirs by c."""
+    def _tafel(self, E: Array, concentration_mol_m3: Array) -> _Tafel:
+        """Return how fast each reaction would be by Tafel's law, and how far it is from its equilibrium."""
         drive_V = E[:, :, None] - self._standard_V
         supplied = np.maximum(_along(concentration_mol_m3, self._supplies), FLOOR_MOL_M3)
         ln_supplied = np.log(supplied)
@@ -332,6 +349,17 @@ class Kinetics:
         ln_there = np.log(there)
         if self._has_orders:
             ln_k += _along(ln_there, self._orders)
+        # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f)
+        quotient = _along(ln_there, self._quotient) - self._ln_reference
+        quotient += self._ln_activity_quotient
+        affinity = self._affinity_by_E * drive_V - quotient
+        return _Tafel(ln_k, supplied, ln_supplied, there, affinity)
+
+    def _rates(
+        self, tafel: _Tafel, concentration_mol_m3: Array
+    ) -> tuple[Array, Array, Array, Array]:
+        """Return ln of the forward rates, its derivatives by E and c, and those of the affinities by c."""
+        ln_k, supplied, there = tafel.ln_k, tafel.supplied, tafel.there
         # a deposit that is used up lets its reaction take no share of what others are supplied with; an
         # electrode's own metal ends all at once and is held back last, or no step there could be solved
         some_end = bool(self.ln_solid_limit.min() < BOUNDLESS)
@@ -340,7 +368,7 @@ class Kinetics:
             ln_blocked, free = self._blocked(ln_k, ~self._own_metal)
             ln_k, by_E = ln_k - ln_blocked, free * self._by_E
         # limiting current: by how much the rates exceed l, for all reactions that share the supply
-        excess = ln_k - self._ln_supply - self._limited * ln_supplied
+        excess = ln_k - self._ln_supply - self._limited * tafel.ln_supplied
         if self._sharing:
             among = np.where(self._together, excess[:, :, None, :], -np.inf)
             together = np.logaddexp.reduce(among, axis=-1)
@@ -364,12 +392,8 @@ class Kinetics:
         if some_end:
             ln_blocked, free = self._blocked(ln_i, self._own_metal)
             ln_i, slope, by_c = ln_i - ln_blocked, free * slope, free[..., None] * by_c
-        # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
-        quotient = _along(ln_there, self._quotient) - self._ln_reference
-        quotient += self._ln_activity_quotient
-        affinity = self._affinity_by_E * drive_V - quotient
         affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]
-        return ln_i, slope, by_c, affinity, affinity_by_c
+        return ln_i, slope, by_c, affinity_by_c
 
     def _blocked(self, ln_rate: Array, which: Array) -> tuple[Array, Array]:
         """Return ln of how far what is left of a solid holds its reaction back, and the part left free."""
@@ -434,6 +458,8 @@ class _Crystals:
             ln_q = np.minimum(_along(ln_there, exponents) - ln_saturated, MAX_LN_Q)
             ln_left, left_by_ln_q = ln_room(np.exp(ln_q))
             over = ln_i - ln_supply - ln_left
+            if over.max() < -NOTHING:
+                continue
             blocked = np.logaddexp(0.0, over)
             free = np.exp(-blocked)
             ln_i = ln_i - blocked
