@@ -10,15 +10,22 @@ from fizzplate.cell.heating import runs_below_boiling
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.setup import (
+    DEFAULT_SUPPLY_V,
     Liquid,
     bleaches_made,
     halides_oxidised,
     mixture_after,
+    read_crystal,
+    read_mass_g,
     read_mixture,
+    read_size,
+    read_supply_limit_A,
+    read_volume_cm3,
     refuse_dangers,
     refuse_no_room,
     refuse_too_much_current,
     stocks_after,
+    voltage_or_current,
 )
 from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage
 from fizzplate.chemistry import (
@@ -30,7 +37,7 @@ from fizzplate.chemistry import (
     solutions,
 )
 from fizzplate.chemistry.substances import dangers, require_offered
-from fizzplate.words import InputError, NoValue, Sentence, choice, number
+from fizzplate.words import InputError, Sentence, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -39,10 +46,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import Rule
     from fizzplate.words import Wording
 
-DEFAULT_SUPPLY_V = 6.0
-MAX_CURRENT_A = 5.0
 MAX_SAMPLES = 2001
-CRYSTALS = ("KMnO4",)
 
 
 class Cell:
@@ -130,25 +134,22 @@ class Cell:
         self.gone: frozenset[str] = frozenset()
         self.anode = require_offered("anode", anode, electrodes(), what="electrode")
         self.cathode = require_offered("cathode", cathode, electrodes(), what="electrode")
-        self.supply_limit_A = number(
-            "supply_limit_A", supply_limit_A, unit="A", above=0, maximum=MAX_CURRENT_A
+        self.supply_limit_A = read_supply_limit_A(supply_limit_A)
+        self.supply_V, self.current_A = voltage_or_current(
+            supply_V, current_A, supply_limit_A=self.supply_limit_A
         )
-        self.supply_V, self.current_A = self._voltage_or_current(supply_V, current_A)
         if lamp is not None and not isinstance(lamp, Lamp):
             raise InputError("lamp", lamp, "a Lamp, such as Lamp(6.0, 0.06), or None")
         self.lamp = lamp
         self.vessel = vessels()[choice("vessel", vessel, vessels())]
-        wanted_cm3 = self._volume_cm3(volume_cm3)
-        self.gap_cm = self._size("gap_cm", gap_cm, "cm")
-        self.immersed_area_cm2 = self._size("immersed_area_cm2", immersed_area_cm2, "cm2")
-        self.anode_mass_g = _mass("anode_mass_g", anode_mass_g)
-        self.cathode_mass_g = _mass("cathode_mass_g", cathode_mass_g)
-        if crystal is not None and not self.vessel.takes_crystal:
-            words = {"none": NoValue("none"), "vessel": vessel}
-            raise InputError(
-                "crystal", crystal, Sentence("{none}: a {vessel} takes no crystal", words)
-            )
-        self.crystal = None if crystal is None else choice("crystal", crystal, CRYSTALS)
+        wanted_cm3 = read_volume_cm3(self.vessel, volume_cm3)
+        self.gap_cm = read_size(self.vessel, "gap_cm", gap_cm, "cm")
+        self.immersed_area_cm2 = read_size(
+            self.vessel, "immersed_area_cm2", immersed_area_cm2, "cm2"
+        )
+        self.anode_mass_g = read_mass_g("anode_mass_g", anode_mass_g)
+        self.cathode_mass_g = read_mass_g("cathode_mass_g", cathode_mass_g)
+        self.crystal = read_crystal(self.vessel, crystal)
         self._refuse_dangers()
         self.temperature_C = number(
             "temperature_C", temperature_C, unit="°C", minimum=10, maximum=40
@@ -172,22 +173,6 @@ class Cell:
             volume_cm3=volume_cm3,
         )
 
-    def _voltage_or_current(
-        self, supply_V: float | None, current_A: float | None
-    ) -> tuple[float | None, float | None]:
-        """Read what the supply is set to: a voltage or a constant current; the other is None."""
-        if current_A is None:
-            volts = DEFAULT_SUPPLY_V if supply_V is None else supply_V
-            why = "more is not safe to touch"
-            return number(
-                "supply_V", volts, unit="V", above=0, maximum=MAX_SUPPLY_V, limit_reason=why
-            ), None
-        if supply_V is not None:
-            raise InputError(
-                "current_A", current_A, "either a current or a supply voltage, not both"
-            )
-        return None, number("current_A", current_A, unit="A", above=0, maximum=self.supply_limit_A)
-
     def _refuse_dangers(self) -> None:
         """Refuse what must never be together."""
         rods = (self.anode, self.cathode)
@@ -195,38 +180,6 @@ class Cell:
             if self.crystal is not None and f"crystal {self.crystal}" in row["when"]:
                 raise InputError("crystal", self.crystal, row["instead"], why=Sentence(row.text))
             raise InputError("solution", self.name, row["instead"], why=Sentence(row.text))
-
-    def _volume_cm3(self, given: float | None) -> float:
-        allowed, name = self.vessel.volume_cm3, self.vessel.name
-        if allowed is None:
-            if given is not None:
-                words = {"none": NoValue("an empty field"), "vessel": name}
-                fixed = Sentence("{none}: the size of a {vessel} fixes the volume", words)
-                raise InputError("volume_cm3", given, fixed)
-            return 0.0
-        if given is None:
-            return allowed.default
-        return number(
-            "volume_cm3",
-            given,
-            unit="cm3",
-            where=f"in a {name}",
-            minimum=allowed.minimum,
-            maximum=allowed.maximum,
-        )
-
-    def _size(self, argument: str, given: float | None, unit: str) -> float:
-        allowed = getattr(self.vessel, argument)
-        if given is None:
-            return float(allowed.default)
-        return number(
-            argument,
-            given,
-            unit=unit,
-            where=f"in a {self.vessel.name}",
-            minimum=allowed.minimum,
-            maximum=allowed.maximum,
-        )
 
     @property
     def solution_formulae(self) -> tuple[str, ...]:
@@ -329,7 +282,9 @@ class Cell:
         (3.0, None)
         """
         changed = copy(self)
-        changed.supply_V, changed.current_A = self._voltage_or_current(supply_V, None)
+        changed.supply_V, changed.current_A = voltage_or_current(
+            supply_V, None, supply_limit_A=self.supply_limit_A
+        )
         changed.lamp = None
         return changed
 
@@ -373,7 +328,9 @@ class Cell:
         """Return the cell with what a stage sets and pours in; ``made`` are ions that a current has made."""
         setting = self.supply_V, self.current_A
         if stage.supply_V is not None or stage.current_A is not None:
-            setting = self._voltage_or_current(stage.supply_V, stage.current_A)
+            setting = voltage_or_current(
+                stage.supply_V, stage.current_A, supply_limit_A=self.supply_limit_A
+            )
         if setting == (self.supply_V, self.current_A) and not stage.added_cm3:
             return self
         changed = copy(self)
@@ -517,7 +474,3 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
 def _check_samples(samples: int) -> None:
     if not isinstance(samples, int) or not 2 <= samples <= MAX_SAMPLES:
         raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")
-
-
-def _mass(argument: str, given: float | None) -> float | None:
-    return None if given is None else number(argument, given, unit="g", above=0, maximum=1000)
