@@ -214,7 +214,7 @@ def compare(ions, count, seed):
         water = uptake * np.log(found.water_activity)
         ln_K, ln_K_solid = ln_K + water[: len(ln_K)], ln_K_solid + water[len(ln_K) :]
         x, v = solver.first_guess(held[:, None], ln_K)
-        ours = solver.solve(held[:, None], ln_K, ln_K_solid, x, v)
+        ours = solver.solve(held[:, None], np.concatenate([ln_K, ln_K_solid]), x, v)
         pH = abs(float(constants.pH(ours.species_mol_m3)[0]) - found.pH)
         differences.append(_difference(solver, ours, amounts, held, 1e3 * found.solids, pH))
     return differences

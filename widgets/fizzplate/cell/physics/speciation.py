@@ -278,12 +278,10 @@ class Speciation:
         places = solved.shape[1:]
         totals = self.expansion @ solved.reshape(len(solved), -1)
         known = guess.reshape(len(guess), -1)
-        K = constants.reshape(len(constants), -1)
         count, reacting = len(self._coupled), len(self._reacting)
         found = self._solver.solve(
             totals[self._coupled],
-            K[:reacting],
-            K[reacting:],
+            constants.reshape(len(constants), -1),
             known[:count],
             known[count:-1],
             tolerance=tolerance,

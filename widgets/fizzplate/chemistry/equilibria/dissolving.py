@@ -39,11 +39,10 @@ def dissolve(system: ChemicalSystem, ions_mol_m3: Mapping[str, float]) -> Array:
     strength = np.array(
         [0.5e-3 * sum(c * m.charge**2 for m, c in zip(system.species, totals[:, 0], strict=False))]
     )
-    ln_K, ln_K_solid = constants.at(np.abs(strength))
+    ln_K, _ = constants.at(np.abs(strength))
     x, v = solver.first_guess(totals, ln_K)
     for _ in range(ROUNDS):
-        ln_K, ln_K_solid = constants.at(np.abs(strength))
-        found = solver.solve(totals, ln_K, ln_K_solid, x, v)
+        found = solver.solve(totals, np.concatenate(constants.at(np.abs(strength))), x, v)
         x, v = np.split(found.unknowns, [len(totals)])
         new = constants.ionic_strength_mol_dm3(found.species_mol_m3)
         if np.abs(new - strength) < SETTLED * new:

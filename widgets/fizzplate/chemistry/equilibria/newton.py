@@ -9,12 +9,14 @@ is an explicit sum,
 and a solid's saturation index ``ln K + B x`` is linear. Solid ``s`` and undersaturation ``y = -index``
 exclude each other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that
 ``p(v) p(-v) = mu`` with mu next to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as
-there can be. A long step follows the curve that the total of one dominating species takes, not its
-tangent. Where the iteration does not converge, :mod:`convex_minimum` solves the same equations.
+there can be. Where there is no solid ``v`` follows from the index. A long step follows the curve that
+the total of one dominating species takes, not its tangent. Where the iteration does not converge,
+:mod:`convex_minimum` solves the same equations.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -29,6 +31,7 @@ from fizzplate.chemistry.equilibria.course import (
     at_most_slowly,
     within_reach,
 )
+from fizzplate.chemistry.equilibria.guess import Guess
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equilibria.system import ChemicalSystem
@@ -47,9 +50,12 @@ WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
 LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
 MIN_RATIO = 1e-14  # of a total to what a guess holds of it
 MAX_LN_PROTON = 8.0  # of c(H+), in a step that other components do not allow as it is
-SOME = 0.5  # of ``p'(v)``: below, there is no more than a trace of a solid
+MIN_UNDERSATURATION = 0.5 * math.sqrt(SHARPNESS)  # ``y`` of a solid that is about to form
+SOME = (
+    0.4  # of ``p'(v)``: below, there is no more than a trace of a solid, whose ``v`` is below zero
+)
 MIN_DIAGONAL = 1e-280  # of a matrix whose diagonal is scaled to one
-FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
+NONE = np.zeros(0, dtype=np.int_)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,48 +103,6 @@ class Equilibrium:
 
 
 @dataclass(frozen=True, slots=True)
-class _Liquid:
-    """What is known of a liquid before its equilibrium, N places."""
-
-    totals: Array  #: (C, N), never nothing but for H+
-    constants: Array  #: ln K of the species and then of the solids, (S + K, N)
-    most_solid: Array  #: (K, N)
-
-    def at(self, places: Flags | Places) -> _Liquid:
-        """Return the same at some places."""
-        return _Liquid(
-            self.totals[:, places], self.constants[:, places], self.most_solid[:, places]
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class _Residual:
-    """How far a guess is from an equilibrium, N places."""
-
-    amounts: Array  #: species and then solids, (S + K, N)
-    size: Array  #: what the sums of the totals add up without signs, (C, N)
-    held: Array  #: those sums, (C, N)
-    short: Array  #: what the totals hold more than that, (C, N)
-    share: Array  #: ``p(v)``, (K, N)
-    present: Array  #: its derivative, (K, N)
-    index_off: Array  #: ``y`` and the index less nothing, (K, N)
-    off: Array  #: the largest of all these misses, relative to what adds up, (N,)
-
-    def at(self, places: Flags) -> _Residual:
-        """Return the same at some places."""
-        return _Residual(
-            self.amounts[:, places],
-            self.size[:, places],
-            self.held[:, places],
-            self.short[:, places],
-            self.share[:, places],
-            self.present[:, places],
-            self.index_off[:, places],
-            self.off[places],
-        )
-
-
-@dataclass(frozen=True, slots=True)
 class _LinearSystem:
     """Equations of a step of U unknowns at N places: ``x``, and ``v`` of the solids that count.
 
@@ -149,6 +113,7 @@ class _LinearSystem:
     scale: Array  #: of its rows and columns, (U, N)
     missing: Array  #: what the totals and the indices are off, (U, N)
     solids: Places  #: those whose ``v`` is among the unknowns
+    room: Array  #: derivative of the solids by ``v``, (K, N)
     absent: Array  #: derivative of ``p(-v)`` by ``-v``, of all solids, (K, N)
 
     def solved(self, wanted: Array) -> Array:
@@ -183,6 +148,7 @@ class EquilibriumSolver:
         self.A = system.matrix(system.species)
         self.B = system.matrix(system.solids)
         self._count = len(system.components)
+        self._counts = self._count, len(self.A), len(self.B)
         self._bound = np.where(np.arange(self._count) > 0, np.maximum(self.B, 0.0), 0.0)
         self._in_solids = self._bound.sum(axis=0)[:, None] > 0
         self._power = np.maximum(np.abs(self.A).max(axis=0), 1.0)[:, None]
@@ -190,8 +156,9 @@ class EquilibriumSolver:
         self._parts = np.concatenate([self.A, self.B])
         # what all amounts add up to of each total, and without signs
         self._sums = np.concatenate([self._parts.T, np.abs(self._parts.T)])
-        products = self._parts[:, :, None] * self._parts[:, None, :]
-        self._products = np.ascontiguousarray(products.reshape(len(self._parts), -1).T)
+        weighted = np.concatenate([self.B, self.A])
+        products = weighted[:, :, None] * weighted[:, None, :]
+        self._products = np.ascontiguousarray(products.reshape(len(weighted), -1).T)
         self._minimum = ConvexMinimum(self.A, self.B)
 
     def first_guess(
@@ -212,8 +179,7 @@ class EquilibriumSolver:
     def solve(
         self,
         totals_mol_m3: Array,
-        ln_K: Array,
-        ln_K_solid: Array,
+        constants: Array,
         x: Array,
         v: Array,
         *,
@@ -226,8 +192,8 @@ class EquilibriumSolver:
         ----------
         totals_mol_m3
             (C, N).
-        ln_K, ln_K_solid
-            Of the species (S, N) and of the solids (K, N), concentrations in mol/m3.
+        constants
+            ln K of the species and then of the solids, (S + K, N), concentrations in mol/m3.
         x, v
             A guess: the last ones known.
         tolerance
@@ -236,167 +202,177 @@ class EquilibriumSolver:
             How the totals change along each direction of which slopes are wanted, (C, D).
         """
         totals, by_total = _at_least(totals_mol_m3)
-        constants = np.concatenate([ln_K, ln_K_solid])
-        liquid = _Liquid(totals, constants, self.most_solid(totals))
-        x = within_reach(x)
-        now = self._residual(liquid, x, v)
-        off = now.off > tolerance
-        if off.any():
-            v = v.copy()
-            x[:, off], v[:, off] = self._improved(
-                liquid.at(off), x[:, off], v[:, off], now.at(off), tolerance
-            )
-            now = self._residual(liquid, x, v)
+        now = Guess.empty(self._counts, totals.shape[1])
+        now.totals[...] = totals
+        now.constants[...] = constants
+        now.most_solid[...] = self.most_solid(totals)
+        now.x[...] = within_reach(x)
+        now.v[...] = v
+        self._evaluate(now)
+        far = self._by_steps(now, tolerance)
+        if far.size:
+            now.put(far, self._from_minimum(now.at(far), tolerance))
         if directions is None:
             directions = np.zeros((self._count, 0))
         missing = None if by_total is None else totals_mol_m3 - totals
-        return self._linearised(now, liquid, x, v, missing, by_total, directions)
+        return self._linearised(now, missing, by_total, directions)
 
-    def _improved(
-        self, liquid: _Liquid, x: Array, v: Array, now: _Residual, tolerance: float
-    ) -> tuple[Array, Array]:
-        """Return ``x`` and ``v`` of places that are off, as near to equilibrium as the tolerance asks."""
-        x, v, far = self._by_steps(liquid, x, v, now, tolerance)
-        if far.size:
-            rest = liquid.at(far)
-            ln_K, ln_K_solid = rest.constants[: len(self.A)], rest.constants[len(self.A) :]
-            start, _ = self.first_guess(rest.totals, ln_K)
-            known = rest.totals, ln_K, ln_K_solid
-            near_x, y = self._minimum.find(known, SHARPNESS * rest.most_solid, start, tolerance)
-            near_v = SHARPNESS / y - y
-            # to rounding the function tells nothing of a little acid beside much iodine: steps do
-            near = self._residual(rest, near_x, near_v)
-            x[:, far], v[:, far], lost = self._by_steps(rest, near_x, near_v, near, tolerance)
-            x[:, far[lost]], v[:, far[lost]] = near_x[:, lost], near_v[:, lost]
-        return x, v
+    def _from_minimum(self, rest: Guess, tolerance: float) -> Guess:
+        """Return places that steps alone do not improve, as near to equilibrium as the tolerance asks."""
+        ln_K, ln_K_solid = np.split(rest.constants, [len(self.A)])
+        start, _ = self.first_guess(rest.totals, ln_K)
+        known = rest.totals, ln_K, ln_K_solid
+        x, y = self._minimum.find(known, SHARPNESS * rest.most_solid, start, tolerance)
+        v = SHARPNESS / y - y
+        rest.x[...], rest.v[...] = x, v
+        self._evaluate(rest)
+        # to rounding the function tells nothing of a little acid beside much iodine: steps do
+        lost = self._by_steps(rest, tolerance)
+        if lost.size:
+            rest.x[:, lost], rest.v[:, lost] = x[:, lost], v[:, lost]
+            self._evaluate(rest)
+        return rest
 
-    def _by_steps(
-        self, liquid: _Liquid, x: Array, v: Array, now: _Residual, tolerance: float
-    ) -> tuple[Array, Array, Places]:
-        """Return ``x`` and ``v`` after plain Newton steps, and at which places they are still off."""
-        done_x, done_v = x.copy(), v.copy()
-        places = np.arange(x.shape[1])
+    def _by_steps(self, whole: Guess, tolerance: float) -> Places:
+        """Improve a guess by plain Newton steps; return the places that are still off.
+
+        Each place takes as many steps as it needs, whatever the others are like. As soon as half of them are
+        near enough the others go on alone.
+        """
+        now, places = whole, NONE
         for _ in range(MAX_PLAIN_ATTEMPTS):
             off = now.off > tolerance
-            if not off.any():
-                return done_x, done_v, places[:0]
-            if places.size > FEW_PLACES and not off.all():
-                places, liquid, now = places[off], liquid.at(off), now.at(off)
-                x, v = x[:, off], v[:, off]
-            x, v = self._newton_step(now, liquid, x, v)
-            now = self._residual(liquid, x, v)
-            done_x[:, places], done_v[:, places] = x, v
-        return done_x, done_v, places[now.off > tolerance]
+            count = np.count_nonzero(off)
+            if not count:
+                break
+            if 2 * count <= off.size:
+                rest = off.nonzero()[0]
+                if now is whole:
+                    places = rest
+                else:
+                    whole.put(places, now)
+                    places = places[rest]
+                now, off = now.at(rest), off[rest]
+            self._take_step(now, off)
+            self._evaluate(now)
+        if now is not whole:
+            whole.put(places, now)
+        far: Places = (whole.off > tolerance).nonzero()[0]
+        return far
 
-    def _residual(self, liquid: _Liquid, x: Array, v: Array) -> _Residual:
-        """Return how far a guess is from an equilibrium."""
-        S, C = len(self.A), self._count
-        amounts = liquid.constants + self._parts @ x
-        index = amounts[S:].copy()
-        np.exp(np.minimum(amounts[:S], MAX_LN), out=amounts[:S])
-        if not len(self.B):
-            sums = self._sums @ amounts
-            held, size = sums[:C], sums[C:]
-            short = liquid.totals - held
-            return _Residual(
-                amounts, size, held, short, v, v, v, (np.abs(short) / size).max(axis=0)
+    def _evaluate(self, now: Guess) -> None:
+        """Fill in what follows from ``x`` and ``v``, and how far that is from an equilibrium.
+
+        Where there is no solid ``v`` follows from the index at once.
+        """
+        amounts, species = now.amounts, now.species
+        np.matmul(self._parts, now.x, out=amounts)
+        amounts += now.constants
+        if len(self.B):
+            v, index = now.v, now.solid
+            share = np.where(
+                v < 0,
+                SHARPNESS / np.maximum(-index, MIN_UNDERSATURATION),
+                0.5 * (v + np.sqrt(v * v + 4 * SHARPNESS)),
             )
-        root = np.sqrt(v * v + 4 * SHARPNESS)
-        larger = 0.5 * (np.abs(v) + root)
-        smaller = SHARPNESS / larger
-        rising = v > 0
-        share = np.where(rising, larger, smaller)
-        np.multiply(liquid.most_solid, share, out=amounts[S:])
-        sums = self._sums @ amounts
-        held, size = sums[:C], sums[C:]
-        short = liquid.totals - held
-        index_off = index + np.where(rising, smaller, larger)
-        index_far = np.abs(index_off).max(axis=0)
-        index_far[index_far < INDEX_TOLERANCE] = 0.0
-        off = np.maximum((np.abs(short) / size).max(axis=0), index_far)
-        return _Residual(amounts, size, held, short, share, share / root, index_off, off)
+            under = SHARPNESS / share
+            np.add(index, under, out=now.index_off)
+            np.subtract(share, under, out=v)
+            np.divide(share, share + under, out=now.present)
+            now.share[...] = share
+            np.multiply(now.most_solid, share, out=now.solid)
+        np.exp(np.minimum(species, MAX_LN, out=species), out=species)
+        np.matmul(self._sums, amounts, out=now.sums)
+        np.subtract(now.totals, now.held, out=now.short)
+        off = np.abs(now.short)
+        off /= now.size
+        if len(self.B):
+            index_far = np.abs(now.index_off).max(axis=0)
+            index_far[index_far < INDEX_TOLERANCE] = 0.0
+            np.maximum(off.max(axis=0), index_far, out=now.off)
+        else:
+            off.max(axis=0, out=now.off)
 
-    def _linear_system(self, now: _Residual, liquid: _Liquid) -> _LinearSystem:
+    def _linear_system(self, now: Guess) -> _LinearSystem:
         """Return the derivative of totals and indices by ``x`` and ``v``, and what is solved with it.
 
         A solid that is nowhere more than a trace answers to ``x`` alone: it is eliminated beforehand.
         """
-        C, S, N = self._count, len(self.A), now.size.shape[1]
-        solids = np.flatnonzero(now.present.max(axis=1, initial=0.0) > SOME)
-        room = liquid.most_solid * now.present
+        C, N = now.totals.shape
+        room = now.most_solid * now.present
         absent = 1 - now.present
-        trace = room / absent if len(solids) < len(room) else np.zeros_like(room)
-        if len(solids):
-            trace[solids] = 0.0
-        weights = now.amounts.copy()
-        weights[S:] = trace
-        by_x = self._products @ weights
-        size = C + len(solids)
-        scale = np.ones((size, N))
-        np.divide(1.0, np.sqrt(np.maximum(by_x[:: C + 1], MIN_DIAGONAL)), out=scale[:C])
-        matrix = by_x.reshape(C, C, N)
-        if len(solids):
+        count = 0
+        if len(self.B):
+            solids = (now.present.max(axis=1) > SOME).nonzero()[0]
+            count = len(solids)
+            np.divide(room, absent, out=now.trace)
+            if count:
+                now.trace[solids] = 0.0
+        else:
+            solids = NONE
+        by_x = self._products @ now.weights
+        size = C + count
+        if count:
+            scale = np.ones((size, N))
+            np.divide(1.0, np.sqrt(np.maximum(by_x[:: C + 1], MIN_DIAGONAL)), out=scale[:C])
             matrix = np.empty((size, size, N))
             matrix[:C, :C] = by_x.reshape(C, C, N)
             np.multiply(self._BT[:, solids, None], room[solids], out=matrix[:C, C:])
             matrix[C:, :C] = self.B[solids, :, None]
             matrix[C:, C:] = 0.0
             matrix.reshape(-1, N)[(size + 1) * C :: size + 1] = -absent[solids]
+            missing = np.concatenate([now.short, -now.index_off[solids]])
+        else:
+            scale = 1.0 / np.sqrt(np.maximum(by_x[:: C + 1], MIN_DIAGONAL))
+            matrix = by_x.reshape(C, C, N)
+            missing = now.short
         matrix *= scale[:, None]
         matrix *= scale
-        missing = np.empty((size, N))
-        missing[:C] = now.short
-        if len(trace):
-            missing[:C] -= self._BT @ (trace * now.index_off)
-            missing[C:] = -now.index_off[solids]
-        return _LinearSystem(matrix, scale, missing, solids, absent)
+        return _LinearSystem(matrix, scale, missing, solids, room, absent)
 
-    def _with_traces(self, system: _LinearSystem, index_off: Array, found: Array) -> Array:
-        """Return steps of ``x`` and of all ``v``, (C + K, D, N), of which a system gives some.
-
-        The first of the D directions is what is missing; along the others the indices stay what they are.
-        """
+    def _with_traces(self, system: _LinearSystem, found: Array) -> Array:
+        """Return steps of ``x`` and of all ``v``, (C + K, D, N), of which a system gives some."""
         C, K = self._count, len(self.B)
         if len(system.solids) == K:
             return found
-        x_step = found[:C]
         all_steps = np.empty((C + K, *found.shape[1:]))
-        all_steps[:C] = x_step
+        all_steps[:C] = found[:C]
         v_step = all_steps[C:]
-        v_step[...] = (self.B @ x_step.reshape(C, -1)).reshape(v_step.shape)
-        v_step[:, 0] += index_off
+        np.matmul(self.B, found[:C].reshape(C, -1), out=v_step.reshape(K, -1))
         v_step /= system.absent[:, None]
         if len(system.solids):
             v_step[system.solids] = found[C:]
         return all_steps
 
-    def _newton_step(
-        self, now: _Residual, liquid: _Liquid, x: Array, v: Array
-    ) -> tuple[Array, Array]:
-        """Return ``x`` and ``v`` after a step."""
-        system = self._linear_system(now, liquid)
-        found = system.solved(system.missing[:, None])
-        step = self._with_traces(system, now.index_off, found)[:, 0]
-        dx = step[: self._count]
+    def _take_step(self, now: Guess, off: Flags) -> None:
+        """Move ``x`` and ``v`` of some places by a step; what follows from them is to be evaluated again."""
+        system = self._linear_system(now)
+        found = system.solved(system.missing[:, None])[:, 0]
+        dx = found[: self._count]
         if np.abs(dx).max() > WHOLE_STEP:
-            dx = self._damped(dx, now, liquid.totals, self._course(now, system.scale, x, v))
-        return within_reach(x + dx), at_most_slowly(v, step[self._count :])
+            dx = self._damped(dx, now, self._course(now, system.scale))
+        dv = found[self._count :]
+        if not off.all():
+            dx, dv = np.where(off, dx, 0.0), np.where(off, dv, 0.0)
+        now.x[...] = within_reach(now.x + dx)
+        if len(system.solids):
+            now.v[system.solids] = at_most_slowly(now.v[system.solids], dv)
 
-    def _course(self, now: _Residual, scale: Array, x: Array, v: Array) -> Course:
+    def _course(self, now: Guess, scale: Array) -> Course:
         """Return how ``x`` and ``v`` follow a step."""
         root = scale[: self._count]
-        return Course(x, v, 1 / (root * root * now.size), now.held / now.size)
+        return Course(now.x, now.v, 1 / (root * root * now.size), now.held / now.size)
 
-    def _damped(self, dx: Array, now: _Residual, totals: Array, course: Course) -> Array:
+    def _damped(self, dx: Array, now: Guess, course: Course) -> Array:
         """Return a step of ``x`` along its curve, a shorter one where that makes more than there is."""
+        totals = now.totals
         left = totals / np.maximum(now.held, TINY)
         least = np.minimum(np.maximum(0.5 * left, MIN_RATIO), LEAST)
         least[0] = LEAST_PROTON
         big = np.abs(dx) > WHOLE_STEP
         step = np.where(big, course.curved(dx, least), dx)
         most = 3 * np.maximum(now.size.max(axis=0), np.abs(totals).max(axis=0))
-        species = now.amounts[: len(self.A)]
-        within = (species * np.exp(np.minimum(self.A @ step, MAX_LN)) < most).all(axis=0)
+        within = (now.species * np.exp(np.minimum(self.A @ step, MAX_LN)) < most).all(axis=0)
         if within.all():
             return step
         rise = np.log1p(np.abs(dx))
@@ -407,54 +383,43 @@ class EquilibriumSolver:
         return np.where(big & ~within, slow, step)
 
     def _linearised(
-        self,
-        now: _Residual,
-        liquid: _Liquid,
-        x: Array,
-        v: Array,
-        missing: Array | None,
-        by_total: Array | None,
-        directions: Array,
+        self, now: Guess, missing: Array | None, by_total: Array | None, directions: Array
     ) -> Equilibrium:
         """Return the equilibrium with its slopes, after a last step along them: totals are exact."""
-        C, K, N, D = self._count, len(self.B), now.size.shape[1], directions.shape[1]
-        system = self._linear_system(now, liquid)
-        species = now.amounts[: len(self.A)]
+        C, K, N, D = self._count, len(self.B), now.totals.shape[1], directions.shape[1]
+        system = self._linear_system(now)
         wanted = np.zeros((len(system.missing), 1 + D, N))
         wanted[:, 0] = system.missing
         along = directions[..., None]
         wanted[:C, 1:] = along if by_total is None else by_total[:, None] * along
-        share_slope = np.zeros((K, D, N))
-        if K:
-            # how much of a solid there can be follows the totals
-            held = (
-                liquid.totals * liquid.totals if by_total is None else liquid.totals**2 / by_total
-            )
+        share_slope: Array | None = None
+        if len(system.solids):
+            # how much of a solid there can be follows the totals; to rounding that of a trace does not
+            held = now.totals * now.totals
+            if by_total is not None:
+                held /= by_total
             rise = (along / np.where(self._in_solids, held, 1.0)[:, None]).reshape(C, -1)
-            most = liquid.most_solid
+            most = now.most_solid
             share_slope = (now.share * most * most)[:, None] * (self._bound @ rise).reshape(K, D, N)
             wanted[:C, 1:] -= (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N)
-        change = self._with_traces(system, now.index_off, system.solved(wanted))
+        change = self._with_traces(system, system.solved(wanted))
         species_change = (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
-        species_change *= species[:, None]
+        species_change *= now.species[:, None]
         species_slope = species_change[:, 1:]
         if by_total is not None:
             species_slope[:C] += (1 - by_total)[:, None] * along
-        last, slope = change[:, 0], change[:, 1:]
-        solid, solid_slope = now.share, share_slope
-        if K:
-            room = liquid.most_solid * now.present
-            solid = liquid.most_solid * now.share + room * last[C:]
-            solid_slope = share_slope + room[:, None] * slope[C:]
+        solid_change = system.room[:, None] * change[C:]
+        if share_slope is not None:
+            solid_change[:, 1:] += share_slope
         return Equilibrium(
-            species_mol_m3=species + species_change[:, 0],
-            solid_mol_m3=solid,
+            species_mol_m3=now.species + species_change[:, 0],
+            solid_mol_m3=now.solid + solid_change[:, 0],
             missing_mol_m3=missing,
             species_slope=species_slope,
-            solid_slope=solid_slope,
-            unknown_slope=slope,
-            unknown_step=last,
-            course=self._course(now, system.scale, x, v),
+            solid_slope=solid_change[:, 1:],
+            unknown_slope=change[:, 1:],
+            unknown_step=change[:, 0],
+            course=self._course(now, system.scale),
             off=now.off,
         )
 
