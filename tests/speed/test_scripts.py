@@ -44,6 +44,10 @@ SMALL = {
         ["--sets", "1", "--markings", "1", "--repeats", "1"],
         [("first set .*ratio ", ""), ("median .*ms, ratio ", ";")],
     ),
+    "compare_rounds.py": (
+        ["--minutes", "0.1", "--cells", "brine"],
+        [("over transport, ratio ", ";"), ("linear solve, ratio ", "")],
+    ),
     "compare_solvers.py": (
         ["sodium sulfate", "--minutes", "0.01", "--ladder", "1e-3", "--repeats", "1"],
         [("analytic Jacobian: .*, ", " within 1e-3")],
