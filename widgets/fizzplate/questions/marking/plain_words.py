@@ -8,35 +8,58 @@ from __future__ import annotations
 
 import json
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib import resources
-from typing import Any
+from typing import Any, NamedTuple
 
 RULES: dict[str, Any] = json.loads(
     resources.files(__package__).joinpath("words.json").read_text("utf-8")
 )
+Rules = list[tuple[re.Pattern[str], str]]
 
 
-def _rules(pairs: list[list[str]]) -> list[tuple[re.Pattern[str], str]]:
+class _Patterns(NamedTuple):
+    """The rules, ready to be used."""
+
+    signs: Rules
+    spoken: Rules
+    ions: Rules
+    formulae: Rules
+    synonyms: Rules
+    left_out: re.Pattern[str]
+
+
+def _rules(pairs: list[list[str]]) -> Rules:
     return [
         (re.compile(pattern), re.sub(r"\$([0-9])", r"\\\1", written)) for pattern, written in pairs
     ]
 
 
-_SIGNS, _SPOKEN = _rules(RULES["signs"]), _rules(RULES["spoken"])
-_IONS = [
-    (re.compile(rf"(?<![a-z])[0-9]*(?:{pattern})(?: ions?(?![a-z]))?(?![a-z0-9])"), f"{name} ion")
-    for name, pattern in RULES["ions"]
-]
-_FORMULAE = [
-    (re.compile(rf"(?<![a-z])[0-9]*(?:{pattern})(?![a-z0-9+-])"), name)
-    for name, pattern in RULES["formulae"]
-]
-_LEFT_OUT = re.compile(RULES["left_out"])
-_SYNONYMS = [
-    (re.compile(rf"(?<![a-z])(?:{pattern.replace('~', RULES['ending'])})(?![a-z])"), word)
-    for word, pattern in RULES["synonyms"]
-]
+@cache
+def _patterns() -> _Patterns:
+    """Make the rules ready: this takes longer than all else here, and only marking needs it."""
+    return _Patterns(
+        signs=_rules(RULES["signs"]),
+        spoken=_rules(RULES["spoken"]),
+        ions=[
+            (
+                re.compile(rf"(?<![a-z])[0-9]*(?:{pattern})(?: ions?(?![a-z]))?(?![a-z0-9])"),
+                f"{name} ion",
+            )
+            for name, pattern in RULES["ions"]
+        ],
+        formulae=[
+            (re.compile(rf"(?<![a-z])[0-9]*(?:{pattern})(?![a-z0-9+-])"), name)
+            for name, pattern in RULES["formulae"]
+        ],
+        synonyms=[
+            (re.compile(rf"(?<![a-z])(?:{pattern.replace('~', RULES['ending'])})(?![a-z])"), word)
+            for word, pattern in RULES["synonyms"]
+        ],
+        left_out=re.compile(RULES["left_out"]),
+    )
+
+
 _WORD = re.compile("[a-z]+")
 _KEY_WORDS: dict[str, None] = dict.fromkeys(RULES["key_words"])
 _LETTERS, _LETTERS_FOR_TWO = RULES["spelling"]["letters"], RULES["spelling"]["letters_for_two"]
@@ -60,16 +83,17 @@ def plain_words(text: str, *, mend: bool = False) -> str:
     >>> plain_words("elecrtons are given away", mend=True)
     'electron lose'
     """
+    rules = _patterns()
     plain = text.lower()
-    for pattern, written in (*_SIGNS, *_IONS, *_FORMULAE):
+    for pattern, written in (*rules.signs, *rules.ions, *rules.formulae):
         plain = pattern.sub(written, plain)
     if mend:
         plain = _WORD.sub(lambda found: _mended(found[0]), plain)
-    for pattern, written in _SPOKEN:
+    for pattern, written in rules.spoken:
         plain = pattern.sub(written, plain)
-    plain = _LEFT_OUT.sub("", plain)
+    plain = rules.left_out.sub("", plain)
     plain = re.sub(" +", " ", plain)
-    for pattern, written in _SYNONYMS:
+    for pattern, written in rules.synonyms:
         plain = pattern.sub(written, plain)
     before, after = (" " * text.startswith(" "), " " * text.endswith(" "))
     return f"{before}{plain.strip(' ')}{after}"

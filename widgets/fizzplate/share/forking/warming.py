@@ -10,12 +10,14 @@ import json
 import os
 import sys
 import threading
+import time
 from functools import partial
 from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell, known_runs
 from fizzplate.lesson import CORE
 from fizzplate.lesson.state import PAGES
+from fizzplate.questions.marking.plain_words import plain_words
 from fizzplate.share.places import notebook
 
 if TYPE_CHECKING:
@@ -36,12 +38,14 @@ MODULES = (
     "IPython.extensions.storemagic",
     "tornado.platform.asyncio",
     "tornado.queues",
-    *(f"fizzplate.views.pages.{name}" for name in FOR_TEACHERS),  # they are loaded at least
 )
+#: the tag of a cell that prints results: no served page has it, but its runs are those that a class asks for
+PRINTS = "notebook-only"
 #: if this is set, only the pages that it names, with commas between them, are run ahead: for a small
 #: computer, and for tests that start many servers
 ONLY = "FIZZPLATE_WARM_ONLY"
 PATIENCE_S = 30.0  # for a thread that works something out ahead
+LOOKED_AT_EVERY_S = 0.05
 
 
 def load() -> None:
@@ -56,16 +60,38 @@ def tasks() -> list[Callable[[], None]]:
     """List what is calculated ahead, in parts so small that a learner hardly waits meanwhile."""
     if chosen := os.environ.get(ONLY):
         return [partial(carry_out, name) for name in chosen.split(",")]
-    first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
-    teachers = [
+    first, *others = FOR_LEARNERS
+    return [
+        partial(carry_out, first, printing=False),  # the first kernel waits for it
+        load_teachers_pages,
+        draw,
+        *(partial(carry_out, name) for name in (first, *others)),
+        read_an_answer,
         *(partial(precompute_preparation, solution) for solution in CORE),
         *(partial(carry_out, name) for name in FOR_TEACHERS),
     ]
-    return [first, draw, *others, *teachers]
 
 
-def carry_out(name: str) -> None:
+def load_teachers_pages() -> None:
+    """Load the pages that only teachers open."""
+    for name in FOR_TEACHERS:
+        importlib.import_module(f"fizzplate.views.pages.{name}")
+
+
+def read_an_answer() -> None:
+    """Mark nothing, by rules that take a while to be made ready."""
+    plain_words("")
+
+
+def carry_out(name: str, *, printing: bool = True) -> None:
     """Run a notebook once, so that its modules are loaded and its caches are full.
+
+    Parameters
+    ----------
+    name
+        Of the page.
+    printing
+        Whether the cells that print results are run as well.
 
     Raises
     ------
@@ -76,12 +102,15 @@ def carry_out(name: str) -> None:
     from ipywidgets import Widget
 
     with known_runs.store_new_runs(), contextlib.redirect_stdout(io.StringIO()):
-        _run_cells(name)
+        _run_cells(name, printing=printing)
         Widget.close_all()
-        gc.collect()  # a page that has gone takes its threads along
-        for thread in threading.enumerate():
-            if thread is not threading.main_thread():
-                thread.join(PATIENCE_S)
+        until = time.monotonic() + PATIENCE_S
+        gc.collect()  # a page that has gone takes its threads along, once they have done their work
+        while len(alive := threading.enumerate()) > 1 and time.monotonic() < until:
+            for thread in alive:
+                if thread is not threading.main_thread():
+                    thread.join(LOOKED_AT_EVERY_S)
+            gc.collect()
     if threading.active_count() > 1:
         raise RuntimeError(f"threads run in the warm parent: {threading.enumerate()}")
 
@@ -101,9 +130,10 @@ def draw() -> None:
     charts(Cell("CuSO4").run(minutes=1))
 
 
-def _run_cells(name: str) -> None:
+def _run_cells(name: str, *, printing: bool) -> None:
     cells = json.loads(notebook(name).read_text(encoding="utf-8"))["cells"]
     names: dict[str, object] = {}
     for cell in cells:
-        if cell["cell_type"] == "code":
+        prints = PRINTS in cell["metadata"].get("tags", [])
+        if cell["cell_type"] == "code" and (printing or not prints):
             exec("".join(cell["source"]), names)  # noqa: S102  # our own notebooks
