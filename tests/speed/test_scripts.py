@@ -61,6 +61,7 @@ SMALL = {
 AMONG_SERVERS = {
     "compare_joins.py": ["1", "1", "--alone", "1", "--quiet-s", "0.2", "--only-label"],
     "compare_slow_lines.py": ["measure", "--kbit-per-s", "20000", "--round-trip-s", "0.01"],
+    "compare_starts.py": ["1"],
     "compare_weight.py": ["measure", "--quiet-ms", "300"],
 }
 IN_A_PAGE = {
@@ -115,6 +116,13 @@ def test_a_slow_line_is_compared_with_stock_voila(server):
     arguments = [*AMONG_SERVERS["compare_slow_lines.py"], "--server", server]
     printed = printed_by("serving/compare_slow_lines.py", *arguments)
     assert len(figures(printed, r"s, ratio ")) == 1
+
+
+def test_what_a_start_takes_is_told():
+    printed = printed_by("serving/compare_starts.py", *AMONG_SERVERS["compare_starts.py"])
+    address_s, page_s, server_s, other_s = map(float, printed.splitlines()[-1].split())
+    assert page_s > address_s
+    assert min(server_s, other_s) > 0
 
 
 def test_no_comparison_is_left_out():
