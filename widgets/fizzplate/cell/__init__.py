@@ -1,6 +1,6 @@
 """What happens when current flows: geometry, circuit, kinetics, transport, the run and its record."""
 
-from fizzplate.cell.cell import Cell, run_many
+from fizzplate.cell.cell import Cell
 from fizzplate.cell.displacement import Displacement, displacements
 from fizzplate.cell.electrode_record import ElectrodeRecord
 from fizzplate.cell.known_runs import known_runs
@@ -17,6 +17,7 @@ from fizzplate.cell.physics import (
 )
 from fizzplate.cell.run import Run
 from fizzplate.cell.setup import Liquid
+from fizzplate.cell.side_by_side import run_many
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
 from fizzplate.cell.warnings import MIN_CURRENT_A, SPONGY

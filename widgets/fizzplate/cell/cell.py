@@ -13,6 +13,7 @@ from fizzplate.cell.setup import (
     DEFAULT_SUPPLY_V,
     Liquid,
     bleaches_made,
+    check_samples,
     halides_oxidised,
     mixture_after,
     read_crystal,
@@ -45,8 +46,6 @@ if TYPE_CHECKING:
     from fizzplate.cell.run import Run
     from fizzplate.chemistry import Rule
     from fizzplate.words import Wording
-
-MAX_SAMPLES = 2001
 
 
 class Cell:
@@ -388,7 +387,7 @@ class Cell:
         plan = [Stage(minutes)] if minutes is not None else list(stages or [])
         total = sum(stage.minutes for stage in plan)
         number("minutes", total, unit="minutes", where="in all", above=0, maximum=MAX_RUN_MINUTES)
-        _check_samples(samples)
+        check_samples(samples)
         cells = self._by_stages(plan)
         changes = {
             place: [cells[place]]
@@ -441,36 +440,3 @@ class Cell:
                 self.melt.formula,
                 "a solution: there is no bench model for melts, only the rule, equations and quantities",
             )
-
-
-def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> list[Run]:
-    """Run several cells for the same time, and return their records in the same order.
-
-    Cells that differ only in strength, current, supply, lamp or measures are solved together:
-    32 of them take a few times as long as one. Others are run one after another.
-
-    Raises
-    ------
-    InputError
-        If the time or the number of samples is out of range, or a cell holds a melt.
-    RuntimeError
-        If one of them cannot be finished, even with a trace of salt in the liquid.
-
-    Examples
-    --------
-    >>> cells = [Cell("NaCl", concentration_mol_dm3=c) for c in (0.1, 0.5)]
-    >>> thin, strong = run_many(cells, minutes=1, samples=5)
-    >>> bool(strong.charge_C[-1] > thin.charge_C[-1])
-    True
-    """
-    plan = [Stage(minutes)]
-    _check_samples(samples)
-    all_cells = list(cells)
-    for cell in all_cells:
-        cell.check_runs()
-    return runs_below_boiling(all_cells, plan, samples)
-
-
-def _check_samples(samples: int) -> None:
-    if not isinstance(samples, int) or not 2 <= samples <= MAX_SAMPLES:
-        raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.cell import run_many
 from fizzplate.cell.physics import MAX_SUPPLY_V
 from fizzplate.cell.residual_current import liquid_resistance_ohm, with_residual_current_A
+from fizzplate.cell.side_by_side import run_many
 from fizzplate.cell.solver import voltage_needed
 from fizzplate.words import InputError, number
 

@@ -13,6 +13,7 @@ from fizzplate.cell.setup.liquid import Liquid
 from fizzplate.cell.setup.mixture import read_mixture
 from fizzplate.cell.setup.settings import (
     DEFAULT_SUPPLY_V,
+    check_samples,
     read_crystal,
     read_mass_g,
     read_size,
@@ -25,6 +26,7 @@ __all__ = [
     "DEFAULT_SUPPLY_V",
     "Liquid",
     "bleaches_made",
+    "check_samples",
     "halides_oxidised",
     "mixture_after",
     "read_crystal",

@@ -1,4 +1,4 @@
-"""What a cell is set to, read and checked: its supply, sizes, electrodes and crystal."""
+"""What a cell is set to, read and checked: its supply, sizes, electrodes, crystal and samples."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 DEFAULT_SUPPLY_V = 6.0
 MAX_CURRENT_A = 5.0
+MAX_SAMPLES = 2001
 CRYSTALS = ("KMnO4",)
 
 
@@ -90,3 +91,9 @@ def read_crystal(vessel: Vessel, given: str | None) -> str | None:
         words = {"none": NoValue("none"), "vessel": vessel.name}
         raise InputError("crystal", given, Sentence("{none}: a {vessel} takes no crystal", words))
     return choice("crystal", given, CRYSTALS)
+
+
+def check_samples(samples: int) -> None:
+    """Raise an :class:`InputError` unless a run can be recorded at so many instants."""
+    if not isinstance(samples, int) or not 2 <= samples <= MAX_SAMPLES:
+        raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")
