@@ -10,6 +10,7 @@ from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import expect
+from tests.browser.printed import sheets_of, texts_of
 from tests.browser.visit import NEXT, PHONE, PROJECTOR, is_foreign, violations
 
 from fizzplate.share.site import cells, questions, write_site
@@ -181,6 +182,14 @@ def test_a_link_to_a_set_that_is_not_there_says_so(opened):
     page.get_by_role("button", name="Begin").click()
     expect(page.locator(".fp-question").first).to_be_visible()
     expect(page.get_by_role("alert")).to_be_hidden()
+
+
+def test_the_browsers_own_command_prints_the_sheet_that_is_shown(opened):
+    page = opened("prepare.html")
+    text = " ".join(texts_of(sheets_of(page)))
+    assert "Technician's order" in text
+    assert "29.2 g of NaCl" in text
+    assert "Print this sheet" not in text
 
 
 def test_another_list_can_be_chosen_on_a_phone(opened):
