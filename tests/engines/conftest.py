@@ -14,14 +14,14 @@ from tests.engines.webkit import webkit
 from fizzplate.share.forking.warming import FOR_LEARNERS, ONLY
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def home():
     """Serve all pages, and give the address of the first; sheets for teachers are not worked out ahead."""
     with served("--no-browser", **{ONLY: ",".join(FOR_LEARNERS)}) as (_, address):
         yield address
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def lesson_file(tmp_path_factory):
     """Write the file as a teacher does."""
     path = tmp_path_factory.mktemp("stick") / "lesson.html"
@@ -31,7 +31,7 @@ def lesson_file(tmp_path_factory):
     return path.as_uri()
 
 
-@pytest.fixture(scope="module", params=[firefox, webkit], ids=lambda start: start.__name__)
+@pytest.fixture(scope="session", params=[firefox, webkit], ids=lambda start: start.__name__)
 def engine(request, tmp_path_factory):
     """Start one browser after the other."""
     with request.param(tmp_path_factory.mktemp("profile")) as started:

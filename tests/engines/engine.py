@@ -17,6 +17,8 @@ PATIENCE_MS = (
     60_000  # a kernel starts while the page waits for it, on a machine that does other work too
 )
 ENDING_S = 20
+LAPTOP = (1366, 768)
+PHONE = (360, 740)
 
 # calls in the page give text, so that every engine hands back the same values
 CALL = (

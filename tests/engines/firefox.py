@@ -5,7 +5,10 @@ from __future__ import annotations
 import base64
 import re
 from contextlib import contextmanager
+from io import BytesIO
 
+from pypdf import PdfReader
+from tests.browser.printed import plain
 from tests.engines.engine import Engine, awaited, program, running
 from tests.engines.wire import Wire
 
@@ -49,6 +52,12 @@ class Firefox(Engine):
     def screenshot(self):
         taken = self._wire.ask("browsingContext.captureScreenshot", context=self._tab)
         return base64.b64decode(taken["data"])
+
+    def printed_text(self):
+        """Return what stands on paper when the page is printed."""
+        printed = self._wire.ask("browsingContext.print", context=self._tab)
+        pages = PdfReader(BytesIO(base64.b64decode(printed["data"]))).pages
+        return plain("\n".join(page.extract_text() for page in pages))
 
     def _evaluate(self, expression):
         answer = self._wire.ask(

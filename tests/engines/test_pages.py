@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 import pytest
 from tests.browser.visit import BEYOND, INPUTS, SIDEWAYS, only_what_is_picked_looks_picked
+from tests.engines.engine import LAPTOP, PHONE
 from tests.pages import for_every_page
 
-LAPTOP = (1366, 768)
-PHONE = (360, 740)
 SET = "?set=1&count=2&level=16"  # begins with a question whose answer is picked
 
 # frames are drawn one after the other, and no two alike
