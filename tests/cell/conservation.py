@@ -130,9 +130,10 @@ def _hydroxide_in(solid):
     """Return the hydroxide ions that made a mole of a solid; less the acid that a solid halogen holds."""
     if solid in {"I2(s)", "Br2(l)"}:
         return -ACID_HELD[solid.partition("(")[0]]
-    return 2 if solid in {"Cu2O", "Ag2O"} else _atoms(solid, "O")
+    # the oxygen of a sulfate, as of Ag2SO4, is none of hydroxide
+    return 2 if solid in {"Cu2O", "Ag2O"} else -_complexed_hydroxide(solid)
 
 
 def _complexed_hydroxide(name):
-    """Return minus the hydroxide in a complex such as Zn(OH)4^2- or CuOH+."""
+    """Return minus the hydroxide in a complex or a solid such as Zn(OH)4^2-, CuOH+ or Zn(OH)2."""
     return -_atoms(name, "O") if "OH" in name else 0

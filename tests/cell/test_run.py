@@ -260,6 +260,13 @@ def test_swapped_wires_lose_nothing_between_two_samples(formula, stages):
     assert acid_miss(run).max() < 1e-6
 
 
+def test_acid_is_conserved_where_silver_sulfate_clouds_the_liquid():
+    cell = fp.Cell("K2SO4", cathode="silver", anode="iron", vessel="paper strip", supply_V=12.0)
+    run = cell.run(stages=[fp.Stage(1, swapped=True)], samples=4)
+    assert run.haze_mol("Ag2SO4")[-1] > 0
+    assert acid_miss(run).max() < 1e-6
+
+
 def test_layers_that_dissolve_one_after_another_hand_the_current_on():
     """Zinc and copper that plated on platinum dissolve in turn when the wires are swapped, then gas."""
     cell = fp.Cell({"CuSO4": 0.05, "ZnSO4": 0.2}, cathode="platinum", current_A=0.15)
