@@ -46,7 +46,9 @@ FOLLOWED = 0.5  # of how free convection changed in a step
 MIXING_WEIGHT = 0.05  # of the stirring's error: it acts through the film alone
 FIRST_ORDER_WEIGHT = 3.0  # of its error: in a row they have the same sign, and add up
 ALL_CELLS = slice(None)
-SPECIATION = 1e-4  # of the totals within a step; the last Newton step squares it
+SPECIATION = (
+    1e-5  # of the totals within a step, before its last Newton step: fronts need exact slopes
+)
 
 
 class StepCallback(Protocol):
