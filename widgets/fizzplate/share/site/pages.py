@@ -34,6 +34,7 @@ ICON = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 16 16">
 """
 WORKER = "service-worker.js"
 HOME = "index.html"
+ONLY_REVISE = "quiz/quiz.css"  # other pages of a site ask no questions
 FIRST_SET = re.compile(r"sets/.*-1\.[^.]*\.txt$")  # of each topic: all of them would burden a phone
 
 
@@ -104,17 +105,13 @@ def write_pages(folder: Folder, data: dict[str, str], catalogue: dict[str, Any])
     catalogue
         Cells and lists, as ``data["cells"]`` holds them.
     """
-    style = folder.write_named_by_content(
-        "look/style",
-        ".css",
-        short_style(
-            style_text(ONLY_SERVED) + _own_of("takeaway", "takeaway.css") + _own("site.css")
-        ),
-    )
+    style = _write_style(folder, (*ONLY_SERVED, ONLY_REVISE))
+    with_questions = _write_style(folder, ONLY_SERVED)
     icon = folder.write("look/icon.svg", ICON)
-    kept = [style, icon, *data.values()]
+    kept = [style, with_questions, icon, *data.values()]
     for page in SITE_PAGES:
-        kept += [_write_page(folder, page, style, data), page.file]
+        look = with_questions if page.name == "revise" else style
+        kept += [_write_page(folder, page, look, data), page.file]
     folder.write(HOME, _home())
     folder.write("site.webmanifest", _manifest())
     kept += [HOME, "site.webmanifest"]
@@ -125,6 +122,12 @@ def write_pages(folder: Folder, data: dict[str, str], catalogue: dict[str, Any])
     name = digest(" ".join([*sorted(folder.written), _home(), style]))
     kept_data = json.dumps({"name": name, "kept": sorted(set(kept))}, indent=1)
     folder.write(WORKER, f"const SITE = {kept_data};\n{short_program(_own('worker.js'))}")
+
+
+def _write_style(folder: Folder, left_out: tuple[str, ...]) -> str:
+    """Write the pages' look without some of it, and return its file."""
+    text = style_text(left_out) + _own_of("takeaway", "takeaway.css") + _own("site.css")
+    return folder.write_named_by_content("look/style", ".css", short_style(text))
 
 
 def _files_of(keys: list[str], catalogue: dict[str, Any]) -> list[str]:
