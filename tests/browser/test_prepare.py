@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from tests.browser.printed import faults_of, sheets_of, size_of, texts_of
+from tests.browser.printed import faults_of, pieces_of, sheets_of, size_of, texts_of
 from tests.browser.visit import (
     BEYOND,
     LOADING_MS,
@@ -186,6 +186,18 @@ FIELDS = """(table) => {
 }"""
 MM = 96 / 25.4  # px
 EIGHT = "?cells=Na2SO4;NaCl;CuCl2;CuSO4;KI;H2SO4,c=1;AgNO3,c=0.1;CuSO4,anode=copper,cathode=copper"
+
+
+def test_a_risk_assessment_leaves_no_sheet_half_empty(prepare):
+    page = prepare(EIGHT)
+    page.evaluate("window.print = () => {}")
+    page.get_by_role("tab", name="Risk assessment").click()
+    page.get_by_role("button", name="Print this sheet").press("Enter")
+    page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
+    sheets = sheets_of(page)
+    lowest = [min(height for height, _ in pieces_of(sheet)) for sheet in sheets[:-1]]
+    assert max(lowest) < 842 / 4  # points above the foot of an A4 sheet
+    assert faults_of(page, sheets, margin_pt=MARGIN_PT) == []
 
 
 @pytest.mark.parametrize("across", [False, True], ids=["upright", "across"])

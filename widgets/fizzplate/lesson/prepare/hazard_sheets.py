@@ -116,7 +116,7 @@ def risk_sheet(setups: list[CellSetup], wording: Wording) -> str:
         "Who checked",
     )
     tables = "".join(
-        '<div class="fp-whole fp-risk">'
+        '<div class="fp-risk">'
         + table(
             heads,
             [
