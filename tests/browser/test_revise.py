@@ -163,3 +163,33 @@ def test_the_age_is_asked_first_unless_a_link_says_it_and_the_answer_outlasts_a_
     expect(page.get_by_role("heading", name="Question 1 of 3")).to_be_visible(timeout=LOADING_MS)
     expect(asked).to_be_hidden()
     assert page.complaints == []
+
+
+#: of a drawing in the page: the height of its smallest letters, px
+SMALLEST_LETTERS = """(svg) => {
+  const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+  const sizes = [...svg.querySelectorAll('text')].map((text) => parseFloat(getComputedStyle(text).fontSize));
+  return scale * Math.min(...sizes);
+}"""
+
+
+def test_on_a_phone_a_chart_can_be_read_and_the_marks_below_a_long_question_come_into_sight(revise):
+    seed, k = next(
+        (seed, k)
+        for seed in range(200)
+        for k, question in enumerate(questions(seed=seed, count=4, level=14))
+        if question.shown_chart and question.kind == "choice"
+    )
+    page = revise(f"?set={seed}&count=4&level=14", viewport=PHONE)
+    for _ in range(k):
+        page.get_by_role("button", name="Next question").click()
+    assert page.locator(".fp-question-card .fp-graph svg").evaluate(SMALLEST_LETTERS) >= 12
+    page.get_by_role("radio").first.check()
+    mark = page.get_by_role("button", name="Mark it")
+    mark.evaluate("(node) => node.scrollIntoView({ block: 'end' })")
+    mark.press("Enter")
+    marks = page.locator(".fp-verdicts")
+    expect(marks).to_be_in_viewport(ratio=0.9)
+    page.set_viewport_size({"width": PHONE["width"], "height": 300})  # lower than the marks
+    mark.press("Enter")
+    expect(page.locator(".fp-marks")).to_be_in_viewport()

@@ -5,10 +5,11 @@ from __future__ import annotations
 import unicodedata
 from typing import TYPE_CHECKING
 
+import matplotlib as mpl
 from matplotlib.ticker import AutoMinorLocator, MaxNLocator
 
 from fizzplate.views.figures.drawing import drawing, figure_for_the_page, paint_frame
-from fizzplate.views.figures.graphs import STYLES
+from fizzplate.views.figures.graphs import LETTERS, STYLES
 from fizzplate.words import Rendering, number_text
 
 if TYPE_CHECKING:
@@ -17,7 +18,8 @@ if TYPE_CHECKING:
 
     from fizzplate.questions import Chart, ChartLine
 
-SIZE_IN = (4.8, 3.0)
+#: of a drawing: as narrow as a question on a phone, where its letters are read as they are drawn
+SIZE_IN = (4.0, 3.0)
 POINTS_IN_WORDS = 6  # of a line
 
 
@@ -49,7 +51,10 @@ def question_chart(name: str, chart: Chart, *, crosses: bool = False) -> str:
         f"{chart.y_label} against {chart.x_label}. {' '.join(map(_in_words, chart.lines))}"
     )
     # texts may be a stranger's: "$" is a dollar
-    with figure_for_the_page(SIZE_IN, math=False, layout="constrained") as figure:
+    with (
+        figure_for_the_page(SIZE_IN, math=False, layout="constrained") as figure,
+        mpl.rc_context({"font.size": LETTERS}),
+    ):
         axes = figure.subplots()
         lines: list[Line2D] = []
         for k, line in enumerate(chart.lines):

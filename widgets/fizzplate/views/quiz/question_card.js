@@ -113,6 +113,9 @@ function questionBody({ isPractice, position }, { question, answer }, onChange) 
   return { asked, answering: [...practiceParts(question), ...controls, sure] };
 }
 
+/** Bring the marks into sight where they stand below a long question, at once: nothing moves. @param {HTMLElement} marks */
+const bringIntoSight = (marks) => marks.scrollIntoView({ block: "nearest" });
+
 /** The lines that a writer claims, with these or without them. @param {number[]} own @param {number[]} lines @param {boolean} isClaimed */
 const ownWith = (own, lines, isClaimed) => [...own.filter((each) => !lines.includes(each)), ...(isClaimed ? lines : [])];
 
@@ -158,12 +161,14 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
     session.save();
     feedback.replaceChildren(...unreadNote(reasons, mark));
     markUnread(card, feedback.id, reasons);
-    return showSummary();
+    showSummary();
+    bringIntoSight(feedback);
   }
   function mark() {
     Object.assign(answer, { done: true, own: [] });
     settle();
     if (isMarkedByWriter(question) || isPractice) actions.onList();
+    else bringIntoSight(feedback);
   }
   /** In a practice, how sure one is comes first, then the answer, then its reason. */
   function goOn() {
