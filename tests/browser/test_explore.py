@@ -261,6 +261,33 @@ def test_a_whole_investigation_on_a_phone(visit):
     expect(panel).to_contain_text("1 of 9 investigations concluded")
 
 
+def test_on_a_phone_a_part_begins_below_its_tab_and_the_scales_are_one_folded_line(visit):
+    seen = visit("?ask=off", viewport=PHONE)
+    seen.switch_on()
+    page = seen.page
+    for part, first in {
+        "Observe": page.get_by_role("heading", name="Cathode"),
+        "Charts": page.get_by_role("tab", name="Test the gas"),
+        "Investigate": page.get_by_role("heading", name="Investigations"),
+        "Vary": page.get_by_role("heading", name="One thing varied"),
+        "Equations": page.get_by_role("heading", name="Half-equation workshop"),
+    }.items():
+        tab = seen.button(part)
+        tab.click()
+        page.evaluate("document.querySelector('#rendered_cells').scrollTo(0, 0)")
+        end = tab.bounding_box()
+        assert 0 <= first.first.bounding_box()["y"] - end["y"] - end["height"] < 60, part
+        expect(seen.button("Play").or_(seen.button("Pause"))).to_be_visible()
+    scale = page.locator(".fp-ruler .fp-scale")
+    expect(scale).to_be_hidden()
+    page.get_by_text("Not to scale", exact=True).click()
+    expect(scale).to_contain_text("one bubble")
+    page.get_by_text("Not to scale", exact=True).click()
+    expect(scale).to_be_hidden()
+    assert violations(page) == []
+    assert seen.errors == []
+
+
 def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     seen = visit("?ask=off")
     unfold(seen.page, "graphite electrodes")

@@ -20,6 +20,7 @@ beforeEach(() => {
   body = newPage();
   heard = [];
   Object.assign(globalThis, {
+    innerWidth: 1366,
     requestAnimationFrame: () => 1,
     cancelAnimationFrame() {},
     addEventListener: (type, act) => heard.push([type, act]),
@@ -41,6 +42,12 @@ function ruled(on = true) {
   const part = (name) => node.querySelector(`.fp-${name}`);
   return { clock, node, told, part, press: (name) => part(name).click() };
 }
+
+test("the scales are one line to unfold where the window is narrow", () => {
+  assert.equal(ruled().node.querySelector(".fp-scales").open, true);
+  globalThis.innerWidth = 360;
+  assert.equal(ruled().node.querySelector(".fp-scales").open, false);
+});
 
 test("opened, a lens stops the run and closes the other; played on, the run is not hidden by one", () => {
   const { clock, told, part, press } = ruled();

@@ -76,7 +76,7 @@ function fillMarks(list, marks, durationS) {
 class Ruler {
   constructor(node, clock, durationS, { isOn, scale, isScaleFolded, indicators, settings, onSetting, onSave, lifted, marks = [], change = null }) {
     node.innerHTML = MARKUP;
-    node.querySelector(".fp-scales").open = !isScaleFolded;
+    node.querySelector(".fp-scales").open = !isScaleFolded && innerWidth > 759; // a phone has room for one line
     this.clock = clock;
     this.durationS = durationS;
     this.isOn = isOn;

@@ -65,6 +65,7 @@ function drawParts(pen, record, place, theme, timeS) {
   const wireY = clamp(top * 0.42, 26, 62 * theme.letters);
   const middle = (left + right) / 2;
   const box = { width: clamp((right - left) * 0.34, 84, 150 * theme.letters), height: clamp(top * 0.4, 32, 52 * theme.letters) };
+  const size = clamp(width / 62, 11.5, 18) * theme.letters;
   const current = sampleAt(record.currentA, record, timeS);
   const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
   const ink = theme.colour("--fp-ink");
@@ -90,8 +91,7 @@ function drawParts(pen, record, place, theme, timeS) {
   if (record.header.lamp) {
     drawLamp(pen, record, theme, timeS, (supplyRight + right) / 2, wireY, box.height * 0.42);
   }
-  drawSupply(pen, record, theme, timeS, supplyLeft, wireY, box, swapped);
-  const size = clamp(width / 62, 11.5, 18) * theme.letters;
+  drawSupply(pen, record, theme, timeS, supplyLeft, wireY, box, size, swapped);
   pen.fillStyle = ink;
   pen.font = `${size}px ${theme.font}`;
   pen.textAlign = "center";
@@ -251,11 +251,12 @@ function drawFilament(pen, x, y, radius, seen) {
 }
 
 /**
+ * Its name over its reading; in a low box beside it, if letters as large as those of the other readings have room there.
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Theme} theme
  * @param {number} timeS @param {number} left @param {number} wireY
- * @param {{width: number, height: number}} box @param {boolean} swapped
+ * @param {{width: number, height: number}} box @param {number} size of the other readings' letters @param {boolean} swapped
  */
-function drawSupply(pen, record, theme, timeS, left, wireY, box, swapped) {
+function drawSupply(pen, record, theme, timeS, left, wireY, box, size, swapped) {
   const ink = theme.colour("--fp-ink");
   pen.fillStyle = theme.colour("--fp-panel");
   pen.strokeStyle = ink;
@@ -265,15 +266,24 @@ function drawSupply(pen, record, theme, timeS, left, wireY, box, swapped) {
   pen.stroke();
   const volts = sampleAt(record.supplyV, record, timeS);
   const line = Math.min(box.height, box.width * 0.4); // letters fit between the signs
-  pen.textAlign = "center";
   pen.textBaseline = "middle";
-  pen.fillStyle = theme.colour("--fp-quiet");
-  pen.font = `${line * 0.27}px ${theme.font}`;
-  pen.fillText("supply", left + box.width / 2, wireY - box.height * 0.24);
   pen.fillStyle = ink;
-  pen.font = `700 ${line * 0.36}px ${theme.font}`;
   const reading = volts > 0 ? voltageText(volts) : switchClosed(record, timeS) ? "on" : "off";
-  pen.fillText(reading, left + box.width / 2, wireY + box.height * 0.18);
+  pen.font = `700 ${size}px ${theme.font}`;
+  const isBeside = line * 0.27 < size && pen.measureText("supply 12.0 V").width < box.width - 1.2 * line;
+  const [named, read] = isBeside ? [size, size] : [line * 0.27, line * 0.36];
+  const middle = left + box.width / 2;
+  // beside: from the gap between the two, each towards its own side
+  const gap = middle + (pen.measureText("supply ").width - pen.measureText(reading).width) / 2;
+  pen.textAlign = isBeside ? "left" : "center";
+  pen.font = `700 ${read}px ${theme.font}`;
+  pen.fillText(reading, isBeside ? gap : middle, wireY + (isBeside ? 0 : box.height * 0.18));
+  pen.textAlign = isBeside ? "right" : "center";
+  pen.fillStyle = theme.colour("--fp-quiet");
+  pen.font = `${named}px ${theme.font}`;
+  pen.fillText("supply", isBeside ? gap - size * 0.3 : middle, wireY - (isBeside ? 0 : box.height * 0.24));
+  pen.textAlign = "center";
+  pen.fillStyle = ink;
   pen.font = `700 ${line * 0.5}px ${theme.font}`;
   pen.fillText(swapped ? "+" : "−", left + line * 0.3, wireY);
   pen.fillText(swapped ? "−" : "+", left + box.width - line * 0.3, wireY);
