@@ -33,6 +33,16 @@ LETTERS_PX = """(svg) => [...svg.querySelectorAll('text')].map((text) => {
 })"""
 
 
+# words of a drawing that reach beyond its frame, and are cut there
+CUT_OFF = """(svg) => {
+  const frame = svg.getBoundingClientRect();
+  return [...svg.querySelectorAll('text')].filter((text) => {
+    const { top, bottom, left, right } = text.getBoundingClientRect();
+    return top < frame.top || bottom > frame.bottom || left < frame.left || right > frame.right;
+  }).map((text) => text.textContent);
+}"""
+
+
 @pytest.fixture
 def measure(open_at, address_of):
     def open_page(**options):
@@ -372,6 +382,7 @@ def test_a_point_or_a_row_leaves_a_group_out_and_takes_it_back_over_a_reload(mea
     expect(page.get_by_text("With group H: slope").first).to_be_visible()
     expect(gained).to_contain_text("left out: (H) 113 at 540")
     expect(page.get_by_text("Likely for the whole class: grains shed.")).to_be_visible()
+    assert gained.evaluate(CUT_OFF) == []
     row = page.get_by_role("row").filter(has=page.get_by_role("textbox", name="Group, row 8"))
     expect(row).to_have_class("fp-left-out")
     expect(page.get_by_role("textbox", name="Current, row 8")).to_have_value("0.45")

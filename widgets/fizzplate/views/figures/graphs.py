@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 #: of a drawing: as narrow as a phone, where its letters are read as they are drawn
 SIZE_IN = (4.2, 4.6)
 LETTERS = 12  # points
+LABEL_LETTERS = 22  # in one line beside the upright axis, which a legend of five lines makes short
 #: dashes, so that lines differ without colour
 STYLES = ("-", "--", ":", "-.", (0, (6, 2, 1, 2)), (0, (1, 1)))
 NEAR = 0.25  # of the level axis: names of marks that are nearer would cover each other
@@ -141,7 +143,7 @@ def graph(
             is_near = here is not None and abs(mark.x - here) < NEAR * np.ptp(axes.get_xlim())
             _add_mark(axes, mark, "ink", line=2 if is_near else 1, linestyle="--")
         axes.set_xlabel(axes_names[0])
-        axes.set_ylabel(axes_names[1])
+        axes.set_ylabel(textwrap.fill(axes_names[1], LABEL_LETTERS))
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
         if len(shown) + len(scattered) + len(marked) > 1:
             legend = figure.legend(
