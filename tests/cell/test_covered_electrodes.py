@@ -33,25 +33,3 @@ def test_lead_oxide_takes_most_of_the_current_at_any_strength_until_supply_limit
     assert (
         1.5 < anode.potential_V[-1] < 2.0
     )  # baths at larger current densities 1.6 to 1.8 V (remembered)
-
-
-@pytest.mark.parametrize(
-    ("salt", "strength", "solid"),
-    [("HCl", 0.1, "AgCl"), ("NaCl", 0.02, "AgCl"), ("KBr", 0.1, "AgBr")],
-)
-def test_a_silver_anode_dissolves_where_halide_ions_do_not_reach_it_fast_enough(
-    salt, strength, solid
-):
-    """Silver needs 0.8 V to dissolve and oxygen 1.2 V besides its overpotential: a cloud forms, no gas."""
-    run = Cell(salt, concentration_mol_dm3=strength, anode="silver").run(minutes=5, samples=6)
-    assert run.anode.charge_share("Ag+")[-1] > 0.9
-    assert "O2" not in run.anode.products or run.anode.charge_share("O2")[-1] < 1e-3
-    assert run.anode.potential_V[-1] < 1.0
-    assert run.haze_mol(solid)[-1] > 1e-5
-
-
-def test_strong_halide_keeps_silver_on_the_anode():
-    run = Cell("NaCl", concentration_mol_dm3=0.5, anode="silver", lamp=Lamp(6.0, 0.06)).run(
-        minutes=5, samples=6
-    )
-    assert run.anode.charge_share("AgCl")[-1] > 0.99

@@ -284,22 +284,15 @@ def _poured_mol(before: CellLike, after: CellLike) -> dict[str, float]:
 def _from_electrodes(cell: CellLike) -> list[str]:
     """Return the ions that the electrodes can give.
 
-    Silver in a strong solution of a halide gives hardly any: its halide stays on it. In a weaker one halide
-    ions may not reach an anode fast enough, and then it dissolves. A cathode of silver there is taken to
-    give none, also where the wires are swapped.
+    Silver in a solution of a halide gives none: its halide stays on it.
     """
-    halide_mol_dm3 = sum(cell.ions_mol_dm3.get(halide, 0.0) for halide in HALIDES)
-    least = find("model", quantity="halide that keeps silver").value
     ions = [
         electrodes()[name].dissolves_as
-        for name, kept in (
-            (cell.cathode, halide_mol_dm3 > 0),
-            (cell.anode, halide_mol_dm3 >= least),
-        )
+        for name in (cell.cathode, cell.anode)
         if not is_wholly_passive(name, cell.ions_mol_dm3)
-        and not (electrodes()[name].dissolves_as == "Ag+" and kept)
     ]
-    return [ion for ion in ions if ion]
+    halides = HALIDES & set(cell.ions_mol_dm3)
+    return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
 
 
 def _crystal_mol_m3(cell: CellLike) -> Array:
