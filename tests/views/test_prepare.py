@@ -159,7 +159,7 @@ def test_cautions_the_rooms_air_and_the_timetable_know_one_longest_run_that_make
         monkeypatch.setattr(module, "MAX_CHLORINE_RUN_MINUTES", 4.0)
     brine = CellSetup("NaCl", minutes=10.0)
     (chlorine,) = (each for each in hazards_of(brine.cell()) if each.species == "Cl2")
-    assert "run for at most 4 minutes" in chlorine.caution
+    assert "run for at most 4\N{NO-BREAK SPACE}minutes" in chlorine.caution
     air = prepare_air.air_tables([brine], 10, 150.0, 2.0, Wording())
     assert "Run for at most 4 minutes" in air
     assert timetable.class_version(brine).minutes == 4.0

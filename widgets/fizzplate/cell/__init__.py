@@ -1,16 +1,17 @@
 """What happens when current flows: geometry, circuit, kinetics, transport, the run and its record."""
 
 from fizzplate.cell.cell import Cell
-from fizzplate.cell.displacement import Displacement, displacements
 from fizzplate.cell.electrode_record import ElectrodeRecord
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.oxide_film import oxide_film
 from fizzplate.cell.physics import (
     MAX_SUPPLY_V,
     CellLike,
+    Displacement,
     Lamp,
     Range,
     Vessel,
+    displacements,
     is_passive,
     passive_film,
     vessels,

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell.displacement import displacements
-from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V, breaks_films
+from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V, breaks_films, displacements
 from fizzplate.chemistry import non_electrolytes, parse_formula, species_name
 from fizzplate.words import Quantity, Sentence
 

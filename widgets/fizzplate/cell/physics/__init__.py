@@ -6,6 +6,7 @@ from fizzplate.cell.physics.cell_like import CellLike
 from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.physics.convection import FreeConvection
 from fizzplate.cell.physics.crystals import COVERED_FROM
+from fizzplate.cell.physics.displacement import Displacement, displacements
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, at_ends
 from fizzplate.cell.physics.electrode_reactions import (
     Electrode,
@@ -41,6 +42,7 @@ __all__ = [
     "MAX_SUPPLY_V",
     "REFERENCE_DIFFUSION_M2_S",
     "CellLike",
+    "Displacement",
     "Electrode",
     "ExchangeFactors",
     "ExchangeRow",
@@ -64,6 +66,7 @@ __all__ = [
     "at_ends",
     "breaking_halide",
     "breaks_films",
+    "displacements",
     "geometry",
     "is_passive",
     "is_wholly_passive",

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from fizzplate.cell import Cell, known_runs
 from fizzplate.lesson import CORE
 from fizzplate.lesson.state import PAGES
-from fizzplate.questions.marking.plain_words import plain_words
+from fizzplate.questions.marking import distinct_words
 from fizzplate.share.places import notebook
 
 if TYPE_CHECKING:
@@ -77,8 +77,8 @@ def tasks() -> list[Callable[[], None]]:
 
 
 def read_an_answer() -> None:
-    """Mark nothing, by rules that take a while to be made ready."""
-    plain_words("")
+    """Read one word as an answer is read, by rules that take a while to be made ready."""
+    distinct_words(["ion"])
 
 
 def carry_out(name: str, *, printing: bool = True) -> None:

@@ -8,7 +8,7 @@ import { mountPredictions } from "./predictions.js";
 import { explainParts, fillStepCard, liquidParts, madeOf, tallyOf, testParts, watchParts } from "./step_cards.js";
 import { cautionNow, mountStepWords } from "./step_words.js";
 import { testedText } from "./testing.js";
-import { mountTube } from "../../scene/tube.js";
+import { mountTube } from "../cards/tube.js";
 import { reserveRoom } from "../cards/words_room.js";
 import { entryOf, liquidKey, sideOf, sinceText } from "./run_stages.js";
 

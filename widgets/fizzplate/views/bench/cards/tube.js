@@ -1,8 +1,8 @@
 // The test of a gas as a small picture of its own, in an electrode's card: the cell keeps its size, and both electrodes' tests
 // stay in sight.
 
-import { drawProbe, PROBE_S } from "./probe.js";
-import { readTheme } from "./theme.js";
+import { drawProbe, PROBE_S } from "../../scene/probe.js";
+import { readTheme } from "../../scene/theme.js";
 
 /**
  * @param {HTMLCanvasElement} canvas as large as the page has it @param {{side: number, test: string, picture: string}} test

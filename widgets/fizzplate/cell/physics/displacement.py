@@ -12,7 +12,7 @@ from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
 
 if TYPE_CHECKING:
-    from fizzplate.cell.physics import CellLike
+    from fizzplate.cell.physics.cell_like import CellLike
 
 MIN_DISPLACED_MOL_DM3 = 1e-3
 
