@@ -116,6 +116,13 @@ function questionBody({ isPractice, position }, { question, answer }, onChange) 
 /** Bring the marks into sight where they stand below a long question, at once: nothing moves. @param {HTMLElement} marks */
 const bringIntoSight = (marks) => marks.scrollIntoView({ block: "nearest" });
 
+/** Say in sight what cannot be read. @param {HTMLElement} card @param {HTMLElement} feedback @param {ReturnType<typeof unreadReasons>} reasons @param {() => void} mark it anyway */
+function showUnread(card, feedback, reasons, mark) {
+  feedback.replaceChildren(...unreadNote(reasons, mark));
+  markUnread(card, feedback.id, reasons);
+  bringIntoSight(feedback);
+}
+
 /** The lines that a writer claims, with these or without them. @param {number[]} own @param {number[]} lines @param {boolean} isClaimed */
 const ownWith = (own, lines, isClaimed) => [...own.filter((each) => !lines.includes(each)), ...(isClaimed ? lines : [])];
 
@@ -159,10 +166,8 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
     if (isEmpty || !reasons.some(Boolean)) return mark();
     Object.assign(answer, { done: false, own: [] });
     session.save();
-    feedback.replaceChildren(...unreadNote(reasons, mark));
-    markUnread(card, feedback.id, reasons);
+    showUnread(card, feedback, reasons, mark);
     showSummary();
-    bringIntoSight(feedback);
   }
   function mark() {
     Object.assign(answer, { done: true, own: [] });
