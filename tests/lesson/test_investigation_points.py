@@ -1,5 +1,7 @@
 """What a conclusion of an investigation should say, and that the model answer says it."""
 
+from dataclasses import asdict
+
 import pytest
 
 from fizzplate import data
@@ -28,5 +30,9 @@ def test_the_model_answer_makes_its_own_points_and_no_answer_makes_none(name):
 
 
 @pytest.mark.parametrize("name", INVESTIGATIONS)
-def test_an_investigation_names_a_control_of_the_set_up(name):
-    assert INVESTIGATIONS[name].control in CONTROLS
+def test_an_investigation_names_all_controls_in_which_its_cells_differ(name):
+    chosen = INVESTIGATIONS[name]
+    assert set(chosen.controls) <= set(CONTROLS)
+    first, last = (asdict(setup) for setup in (chosen.setups[0], chosen.setups[-1]))
+    differing = {each.replace("supply_V", "supply") for each in first if first[each] != last[each]}
+    assert set(chosen.controls) >= differing

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from tests.views.parts import control, page_text
 
+from fizzplate.lesson.classroom import investigations
 from fizzplate.lesson.classroom.sweeps import Sweep
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.controls import run_controller as run_controllers
@@ -86,3 +87,8 @@ def test_the_address_says_so_if_the_class_is_not_asked(page):
     assert "ask" not in page.address.query
     page.open_query("?cells=NaCl&ask=off")
     assert "ask=off" in page.address.query
+
+
+def test_an_investigation_of_both_electrodes_says_that_the_cells_differ_in_both(page):
+    page.set_up(next(each for each in investigations() if each.name == "Carbon or copper"))
+    assert "differ in: <strong>Cathode and Anode</strong>" in page_text(page.widget)

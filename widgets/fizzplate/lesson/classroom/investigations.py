@@ -56,6 +56,15 @@ class Investigation:
     answer_sentence: Callable[[], Sentence]
 
     @property
+    def controls(self) -> tuple[str, ...]:
+        """Every control by which it is varied: both electrodes of another material are two."""
+        first, last = self.setups[0], self.setups[-1]
+        rods = tuple(
+            each for each in ("cathode", "anode") if getattr(first, each) != getattr(last, each)
+        )
+        return rods if self.control in rods else (self.control,)
+
+    @property
     def points(self) -> tuple[ObservationPoint, ...]:
         """What a conclusion should say."""
         return tuple(

@@ -111,24 +111,25 @@ class GroupedSetupBar(SetupBar):
         if self._line_of_rest is not None:  # the bar is described once before it is grouped
             self._line_of_rest.description = f"{self.statement_of_rest}: change"
 
-    def point_out(self, name: str, why: str, *, is_set: bool = False) -> None:
-        """Show a control that is to be changed, and say so; the next change takes that away.
+    def point_out(self, names: Sequence[str], why: str, *, is_set: bool = False) -> None:
+        """Show what is to be changed, and say so; the next change takes that away.
 
         Parameters
         ----------
-        name
-            Of the control.
+        names
+            Of the controls.
         why
             A sentence that comes before.
         is_set
-            Whether it is changed already: two cells differ in it.
+            Whether this is changed already: two cells differ in it.
         """
         self.forget_what_was_pointed_out()
-        self._boxes[name].add_class("fp-to-vary")
+        for name in names:
+            self._boxes[name].add_class("fp-to-vary")
         self._summary.value = True
-        if name not in USUAL:
+        if not set(USUAL).issuperset(names):
             self._line_of_rest.value = True
-        label = self._controls[name].description
+        label = " and ".join(self._controls[name].description for name in names)
         self._pointer.value = render(
             "controls/templates/pointed_out.html.j2",
             why=why,

@@ -127,7 +127,7 @@ class Explore(Page[ExploreState]):
             self.sweep_panel.choose(chosen.sweep)
         bar = self.shown[-1].setup_bar  # of two cells, the one that differs
         if isinstance(bar, GroupedSetupBar):
-            bar.point_out(chosen.control, f"Set up: {chosen.name}.", is_set=self.has_two)
+            bar.point_out(chosen.controls, f"Set up: {chosen.name}.", is_set=self.has_two)
 
     def _run_controller(self, which: str) -> RunController:
         return RunController(
