@@ -198,6 +198,22 @@ test("electrons leave minus and come back to plus, evenly spaced, the other way 
   assert.ok(off.includes("off") && off.includes("switch open") && off.includes("0 mA") && !off.includes("electrons"));
 });
 
+test("beside another cell the supply's letters are as large as those of the other readings, and keep between its signs", () => {
+  for (const [width, height] of [[660, 330], [940, 500], [1366, 560]]) {
+    const record = madeRecord(0, {});
+    const pen = rememberingPen();
+    const sizes = new Map();
+    const watching = new Proxy(pen, {
+      get: (target, name) => (name === "fillText" ? (text, ...at) => (sizes.set(text, parseFloat(target.font.match(/[\d.]+(?=px)/)[0])), target.fillText(text, ...at)) : target[name]),
+      set: (target, name, value) => Reflect.set(target, name, value),
+    });
+    drawCircuit(watching, record, layOut(width, height, "beaker"), plainTheme, 60);
+    for (const text of ["supply", "6.0 V"]) assert.ok(sizes.get(text) >= sizes.get("50.0 mA"), `${text}: ${sizes.get(text)} of ${width}`);
+    const x = (text) => asked(pen, "fillText").find(([said]) => said === text)[1];
+    assert.ok(x("−") < x("supply") - 42 && x("supply") < x("6.0 V") && x("6.0 V") + 35 < x("+"), `${width}`);
+  }
+});
+
 test("currents are read to three figures in the unit that suits", () => {
   assert.deepEqual([0, 9e-6, 3.21e-4, 0.05, 0.9999, 1.234].map((amperes) => currentText(amperes)), ["0 mA", "0 mA", "0.321 mA", "50.0 mA", "1.00 A", "1.23 A"]);
   assert.deepEqual([0.9994, 0.09996].map((amperes) => currentText(amperes)), ["999 mA", "100 mA"]);

@@ -66,6 +66,7 @@ function drawParts(pen, record, place, theme, timeS) {
   const middle = (left + right) / 2;
   const box = { width: clamp((right - left) * 0.34, 84, 150 * theme.letters), height: clamp(top * 0.4, 32, 52 * theme.letters) };
   const size = clamp(width / 62, 11.5, 18) * theme.letters;
+  if (box.height * 0.36 < size) box.width = clamp(besideWidth(pen, theme, size, box.height), box.width, Math.max(box.width, (right - left) * 0.44));
   const current = sampleAt(record.currentA, record, timeS);
   const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
   const ink = theme.colour("--fp-ink");
@@ -250,6 +251,12 @@ function drawFilament(pen, x, y, radius, seen) {
   pen.lineJoin = "miter";
 }
 
+/** How wide a supply is with its name and its reading in one line. @param {CanvasRenderingContext2D} pen @param {Theme} theme @param {number} size of the letters @param {number} line beside which the signs stand */
+function besideWidth(pen, theme, size, line) {
+  pen.font = `700 ${size}px ${theme.font}`;
+  return pen.measureText("supply 12.0 V").width + 1.2 * line;
+}
+
 /**
  * Its name over its reading; in a low box beside it, if letters as large as those of the other readings have room there.
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Theme} theme
@@ -269,12 +276,13 @@ function drawSupply(pen, record, theme, timeS, left, wireY, box, size, swapped) 
   pen.textBaseline = "middle";
   pen.fillStyle = ink;
   const reading = volts > 0 ? voltageText(volts) : switchClosed(record, timeS) ? "on" : "off";
-  pen.font = `700 ${size}px ${theme.font}`;
-  const isBeside = line * 0.27 < size && pen.measureText("supply 12.0 V").width < box.width - 1.2 * line;
+  const isBeside = line * 0.27 < size && besideWidth(pen, theme, size, line) <= box.width;
   const [named, read] = isBeside ? [size, size] : [line * 0.27, line * 0.36];
   const middle = left + box.width / 2;
   // beside: from the gap between the two, each towards its own side
-  const gap = middle + (pen.measureText("supply ").width - pen.measureText(reading).width) / 2;
+  const right = pen.measureText(reading).width;
+  pen.font = `${named}px ${theme.font}`;
+  const gap = middle + (pen.measureText("supply").width + size * 0.3 - right) / 2;
   pen.textAlign = isBeside ? "left" : "center";
   pen.font = `700 ${read}px ${theme.font}`;
   pen.fillText(reading, isBeside ? gap : middle, wireY + (isBeside ? 0 : box.height * 0.18));
