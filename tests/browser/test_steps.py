@@ -229,6 +229,31 @@ def test_a_melt_has_three_steps_with_quantities_and_says_what_is_only_drawn(visi
     assert seen.errors == []
 
 
+#: how far each count of electrons reaches out of its card, px
+TALLIES_CUT = """() => [...document.querySelectorAll('.fp-tally')].map((tally) => {
+  const card = tally.closest('.fp-side-card').getBoundingClientRect();
+  const words = tally.querySelector('p').getBoundingClientRect();
+  return Math.max(words.bottom - card.bottom, card.top - words.top);
+})"""
+
+
+def test_no_note_pushes_the_count_of_electrons_out_of_the_cards_of_two_cells(visit):
+    seen = visit("?cells=CuSO4,beside=copper", viewport={"width": 1366, "height": 768})
+    for _ in range(3):
+        seen.next()
+    seen.expect_step("Explain")
+    heading = seen.page.locator(".fp-step-head")
+    for _ in range(30):
+        cut = seen.page.evaluate(TALLIES_CUT)
+        assert len(cut) == 4
+        assert max(cut) <= 0, heading.inner_text()
+        if "copper rods: 11 of 11" in heading.inner_text():  # with the notes of both
+            break
+        seen.next()
+    assert "11 of 11" in heading.inner_text()
+    assert violations(seen.page) == []
+
+
 def test_two_cells_go_through_one_lesson_with_one_ruler_and_one_next(visit):
     seen = visit("?cells=CuSO4;NaCl")
     page = seen.page
