@@ -18,13 +18,16 @@ const WORDS = {
 const PREDICT_A_MELT = "Choose at both sides. There is no run of a melt here: the next step explains what forms.";
 const NO_CURRENT = "No current flows";
 
-/** Cautions that may name what forms: in the page only while they are open. @param {string} title @param {string[]} texts @param {boolean} isTeachers not for a student alone */
-function foldedCautions(title, texts, isTeachers) {
-  const fold = make("details", "", isTeachers ? "fp-teacher fp-for-teachers" : "fp-teacher");
+/**
+ * Texts that may name what forms: in the page only while they are open.
+ * @param {string} title @param {string[]} texts @param {string} whose class of the fold @param {string} [kind] class of each text
+ */
+function folded(title, texts, whose, kind) {
+  const fold = make("details", "", whose);
   const summary = make("summary", title);
   fold.append(summary);
   fold.addEventListener("toggle", () => {
-    fold.replaceChildren(summary, ...(/** @type {HTMLDetailsElement} */ (fold).open ? texts.map((text) => note(text, "fp-caution")) : []));
+    fold.replaceChildren(summary, ...(/** @type {HTMLDetailsElement} */ (fold).open ? texts.map((text) => note(text, kind)) : []));
   });
   return fold;
 }
@@ -58,8 +61,13 @@ export function mountStepWords({ heading, line, sentence, notes, unseen }, ofRun
     const all = [...lesson.electrodes.flatMap((each) => each.cautions), ...lesson.cautions];
     const title = isAsked ? "Cautions for the teacher: they name what may form" : "All cautions";
     const added = (isAsked && lesson.addedCautions) || []; // of what has been poured in: it is no secret
-    const further = isAsked && !lesson.isMelt ? [] : lesson.notes.map((each) => note(each));
-    notes.replaceChildren(...added.map((each) => note(each, "fp-caution")), note(text, "fp-caution"), foldedCautions(title, all, isAsked), ...further);
+    const further = isAsked && !lesson.isMelt ? [] : lesson.notes;
+    notes.replaceChildren(
+      ...added.map((each) => note(each, "fp-caution")), note(text, "fp-caution"),
+      folded(title, all, isAsked ? "fp-teacher fp-for-teachers" : "fp-teacher", "fp-caution"),
+      // more than one in sight would take room from the picture
+      ...(further.length > 1 ? [folded("Notes on this run", further, "")] : further.map((each) => note(each))),
+    );
   }
   return {
     /** @param {import("./path.js").StepName} now @param {{heading?: string, line?: string, side?: number}} [words] of an explanation */
