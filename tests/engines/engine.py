@@ -40,7 +40,8 @@ FIND = """(css, words) => {
   const labels = (node) => [...(node.labels ?? [])].map((label) => label.textContent);
   const names = (node) => [node.getAttribute('aria-label'), node.textContent, ...labels(node)];
   const named = (node) => names(node).some((name) => name?.replace(/\\s+/g, ' ').trim().startsWith(words));
-  const usable = (node) => node.checkVisibility() && !node.disabled;
+  const shown = { visibilityProperty: true, checkVisibilityCSS: true };
+  const usable = (node) => node.checkVisibility(shown) && !node.disabled;
   return [...document.querySelectorAll(css)].find((node) => usable(node) && named(node));
 }"""
 
