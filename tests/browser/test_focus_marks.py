@@ -158,6 +158,16 @@ def walk_all_looks(page):
     return reached, wrong
 
 
+# what stands on the page once nothing in it has changed for a fifth of a second: a run has come
+DRAWN_ANEW = """() => new Promise((resolve) => {
+  const look = new MutationObserver(() => { clearTimeout(waiting); waiting = setTimeout(end, 200); });
+  const end = () => { look.disconnect(); resolve(); };
+  let waiting = setTimeout(end, 200);
+  setTimeout(end, 5000); // what plays changes for ever
+  look.observe(document.body, { childList: true, subtree: true });
+})"""
+
+
 def unfold(page):
     """Open what is folded, and close the switches."""
     page.locator(".fp-page button").filter(visible=True).first.wait_for(timeout=LOADING_MS)
@@ -171,6 +181,7 @@ def unfold(page):
     if switch.count():
         switch.click()
         page.get_by_role("button", name="Switch off", exact=True).wait_for()
+        page.evaluate(DRAWN_ANEW)
 
 
 # what is wrong in the reader's own palette: controls without a border, pressed ones that look like the
