@@ -129,6 +129,8 @@ def main():
     missed = []
     if options.site:
         pages = options.pages or sorted(at.stem for at in options.site.glob("*.html"))
+        if not pages:
+            chosen.error(f"{options.site} holds no page: give a folder that `fizzplate site` wrote")
         with plain_files(options.site) as address:
             for page in pages:
                 figures = judged(f"site, {page}", f"{address}{page}.html", options.runs)
